@@ -1,0 +1,304 @@
+"""What a plan file says, in SI units.
+
+Every optional value is ``None`` when the plan does not give it, so that the design can tell a
+given value (kept and checked) from a missing one (chosen or assumed, and listed as such).
+Names carry their unit: ``_a`` ampere, ``_v`` volt, ``_w`` watt, ``_m`` metre, ``_s`` second,
+``_c`` degree Celsius, ``_ah`` ampere-hour, ``_ohm`` ohm.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+Gauge = Literal["metric", "awg", "sae", "iec"]
+Return = Literal["wire", "chassis"]
+Live = Literal["always", "ignition", "engine"]
+Engine = Literal["off", "idle", "high idle", "cruise"]
+Way = Literal["open", "conduit", "sheath"]
+SwitchType = Literal["direct", "relay", "output", "signal"]
+BatteryType = Literal["flooded", "agm", "gel", "lifepo4"]
+ChargerKind = Literal["dc-dc", "voltage relay", "solar", "shore"]
+FuseType = Literal["C", "E", "F", "SF30", "SF51", "bolt-in", "class T", "breaker", "output"]
+LoadModel = Literal[
+    "constant power",
+    "constant current",
+    "resistance",
+    "filament",
+    "solenoid",
+    "motor",
+    "torque motor",
+    "fan motor",
+]
+DropClass = Literal["general", "intermittent motor", "critical"]
+
+
+@dataclass(frozen=True, slots=True)
+class WireSpec:
+    """What the plan says of one wire. ``unknown``: there, but nobody knows its size."""
+
+    gauge: Gauge | None = None
+    size: str | None = None
+    unknown: bool = False
+    outer_mm: float | None = None
+    insulation_c: float | None = None
+    insulation_material: str | None = None
+    material: str | None = None  # copper, tinned copper, copper-clad aluminium
+    colour: str | None = None  # IEC 60757 letters, base/tracer
+    parallel: int = 1
+
+    @property
+    def given(self) -> bool:
+        """Whether the plan fixes this wire (a size, or an existing wire of unknown size)."""
+        return self.size is not None or self.unknown
+
+
+@dataclass(frozen=True, slots=True)
+class FuseSpec:
+    """A protective device the plan gives; ``none`` says there is deliberately none."""
+
+    rating_a: float | None = None
+    type: FuseType | None = None
+    none: bool = False
+    self_resetting: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Duty:
+    """Short-time running: ``on_s`` seconds in every ``period_s`` seconds."""
+
+    on_s: float
+    period_s: float
+
+
+@dataclass(frozen=True, slots=True)
+class Job:
+    number: str | None = None
+    owner: str | None = None
+    vehicle: str | None = None
+    by: str | None = None
+    approved_by: str | None = None
+    date: str | None = None  # ISO 8601
+
+
+@dataclass(frozen=True, slots=True)
+class Battery:
+    """``name`` is "battery" for the one that starts the engine."""
+
+    name: str
+    type: BatteryType | None = None
+    capacity_ah: float | None = None
+    cranking_a: float | None = None  # cold cranking, -18 degC
+    place: str | None = None
+    resistance_ohm: float | None = None
+    short_circuit_a: float | None = None
+    trip_a: float | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Charger:
+    name: str
+    kind: ChargerKind
+    source: str | None  # a battery, or None for solar and shore
+    target: str
+    output_a: float | None = None
+    place: str | None = None
+    length_m: float | None = None
+    wire: WireSpec = WireSpec()
+    fuse: FuseSpec | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Alternator:
+    """Speeds are those of the alternator's shaft, in r/min; the label's two points by ISO 8854."""
+
+    rated_a: float
+    idle_a: float | None = None
+    hot: bool | None = None
+    control: str | None = None  # "engine computer" or "regulator"
+    idle_rpm: float | None = None
+    high_idle_rpm: float | None = None
+    cruise_rpm: float | None = None
+    label_idle_rpm: float | None = None  # speed at which idle_a was measured
+    label_rated_rpm: float | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Supply:
+    batteries: tuple[Battery, ...] = ()
+    chargers: tuple[Charger, ...] = ()
+    alternator: Alternator | None = None
+    vehicle_load_a: tuple[tuple[str, float], ...] = ()  # (engine state or "parked", ampere)
+    starter_a: float | None = None
+    idle_stop: bool = False
+    battery_sensor: bool = False
+    high_v: float | None = None  # highest charging volts, if known
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    name: str
+    ambient_c: float | None = None
+    insulation_c: float | None = None
+    insulation_material: str | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One way a loom takes between two places."""
+
+    a: str
+    b: str
+    length_m: float
+    way: Way = "open"
+    joints: int = 0  # body joints bridged by straps, for chassis returns
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """Whatever feeds others: fuse panel, busbar, socket, trailer plug, converter."""
+
+    name: str
+    place: str | None = None
+    fed_from: str | None = None  # None: the battery, assumed
+    length_m: float | None = None
+    wire: WireSpec = WireSpec()
+    fuse: FuseSpec | None = None
+    ways: int | None = None
+    rating_a: float | None = None
+    output_v: float | None = None  # a converter's
+    back: Return | None = None
+    live: Live | None = None
+    fuses: FuseType | None = None  # the family of its branch fuses
+    cut_off_v: float | None = None  # low-voltage disconnect
+    reconnect_v: float | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Switch:
+    name: str
+    label: str | None = None
+    type: SwitchType = "direct"
+    rating_a: float | None = None
+    motor_a: float | None = None
+    lamp_a: float | None = None
+    contact_v: float | None = None
+    place: str | None = None
+    fed_from: str | None = None  # panel that feeds it; None: the default panel
+    fuse: FuseSpec | None = None
+    lead: WireSpec = WireSpec()
+    lead_m: float | None = None
+    live: Live | None = None
+    signal: str | None = None  # which vehicle signal works it
+    momentary: bool = False
+    solid_state: bool = False
+    in_negative: bool = False
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Accessory:
+    name: str
+    number: int | None = None
+    kind: str | None = None  # as the plan words it
+    quantity: int = 1
+    power_w: float | None = None  # each
+    current_a: float | None = None  # each
+    rated_v: float | None = None
+    peak_a: float | None = None
+    inrush_a: float | None = None
+    load: LoadModel | None = None
+    place: str | None = None
+    length_m: float | None = None
+    tail_m: float | None = None
+    back: Return | None = None  # ``return:`` in the file
+    fed_from: str | None = None  # panel or battery
+    switches: tuple[str, ...] = ()
+    needs: tuple[str, ...] = ()
+    never_with: tuple[str, ...] = ()
+    drop_percent: float | None = None
+    drop_v: float | None = None
+    min_v: float | None = None
+    live: Live | None = None
+    parked_a: float | None = None
+    duty: Duty | None = None
+    dimmed: float | None = None  # share of time on when pulsed, 0..1
+    fuse: FuseSpec | None = None
+    isolator_a: float | None = None
+    wire: WireSpec = WireSpec()
+    critical: bool | None = None
+    priority: int | None = None
+    momentary: bool = False
+    cut_out: bool | None = None
+    earth: str | None = None
+    contact_v: float | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Running:
+    """How long one accessory runs in a scenario: a share of the time, or seconds."""
+
+    name: str
+    share: float | None = None
+    seconds: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Scenario:
+    name: str
+    engine: Engine = "off"
+    duration_s: float | None = None
+    running: tuple[Running, ...] = ()
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    name: str
+    order: tuple[str, ...] = ()
+    charge: float | None = None  # 0..1 at the start
+    temperature_c: float | None = None
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Accepted:
+    rule: str
+    subject: str
+    by: str
+    reason: str
+    where: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    nominal_v: float = 12.0
+    nominal_given: bool = True
+    title: str | None = None
+    revision: str | None = None
+    job: Job = Job()
+    practice: str = "general"
+    gauge: Gauge = "metric"
+    wire: WireSpec = WireSpec()  # plan-wide insulation and material
+    chassis_ohm: float | None = None
+    supply: Supply = Supply()
+    supply_given: bool = True
+    places: tuple[Place, ...] = ()
+    legs: tuple[Leg, ...] = ()
+    panels: tuple[Panel, ...] = ()
+    switches: tuple[Switch, ...] = ()
+    accessories: tuple[Accessory, ...] = ()
+    scenarios: tuple[Scenario, ...] = ()
+    days: tuple[Day, ...] = ()
+    accepted: tuple[Accepted, ...] = ()
+    unused: tuple[str, ...] = ()  # keys read and kept, but not yet used: said so in the result
+    file: str = ""
+    sha256: str = ""
