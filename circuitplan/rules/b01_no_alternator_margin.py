@@ -1,0 +1,90 @@
+"""B01: in a scenario the alternator does not carry what is on."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitplan.model.result import ScenarioResult
+from circuitplan.rules.base import Case, Finding, Rule, Skip, below, exceeds, num, ordered
+
+RULE = Rule(
+    id="B01",
+    name="no alternator margin",
+    signal_word="NOTICE",
+    fails=True,
+    means="At the engine speed of the scenario the hot alternator gives less than the vehicle and "
+    "the accessories draw, or leaves less spare than the practice asks for.",
+    why="The voltage sinks, the battery empties while the engine runs, lamps dim; after hours the "
+    "engine does not start again. A hot alternator run flat out does not last.",
+    remedy="Run fewer loads at idle, raise the idle speed, or fit a larger alternator. Ask its "
+    "maker for the hot output at idle: the figure on the label is a cold one at high speed.",
+    source="AC 43.13-1B 11-35 (80 % of the output for continuous loads); NFPA 1901 13.3.2",
+    status="read",
+    example="95 A cold at idle is 64 A hot; the vehicle takes 32 A, work lamps and beacons 40 A: "
+    "8 A too much at idle, enough at high idle.",
+)
+
+
+def judge(case: Case) -> Iterator[Finding | Skip]:
+    for scenario in sorted(case.result.supply.scenarios, key=lambda s: s.name):
+        if scenario.engine == "off":
+            continue
+        if scenario.margin_a is None or scenario.margin_percent is None:
+            yield Skip("the plan does not say what the alternator gives", scenario.name)
+            continue
+        limit_percent = scenario.margin_limit_percent or 0.0
+        if below(scenario.margin_percent, limit_percent) or below(scenario.margin_a, 0.0):
+            yield _finding(case, scenario, scenario.margin_percent, limit_percent)
+
+
+def _finding(
+    case: Case, scenario: ScenarioResult, margin_percent: float, limit_percent: float
+) -> Finding:
+    found, limit = ordered(margin_percent, limit_percent)
+    output_a = scenario.alternator_a or 0.0
+    margin_a = scenario.margin_a or 0.0
+    short_a = output_a * limit_percent / 100 - margin_a
+    ranked = sorted(_shed_order(case, scenario), key=lambda entry: (entry[0], -entry[2], entry[1]))
+    drop, sum_a = [], 0.0
+    for _, name, average_a in ranked:
+        if not exceeds(short_a, sum_a):
+            break
+        drop.append(name)
+        sum_a += average_a
+    parts = [f"Take {num(short_a)} A off"]
+    if drop and not exceeds(short_a, sum_a):
+        parts.append(f"(leaving out {', '.join(drop)} does)")
+    if scenario.engine == "idle":
+        parts.append("or run at high idle")
+    parts.append("or fit an alternator with a higher hot output at this speed")
+    state = (
+        f"{num(-margin_a)} A come out of the battery"
+        if margin_a < 0
+        else f"{num(margin_a)} A are left"
+    )
+    return RULE.finding(
+        scenario.name,
+        f"In {scenario.name} (engine: {scenario.engine}) accessories take {num(scenario.demand_a)} "
+        f"A and the vehicle {num(scenario.vehicle_a)} A of the {num(output_a)} A that the hot "
+        f"alternator gives: {state}, a margin of {found} %; {limit} % is wanted. The voltage sinks "
+        "and the battery does not recharge.",
+        ", ".join([" ".join(parts[:2]), *parts[2:]]) + "."
+        if len(parts) > 1 and parts[1].startswith("(")
+        else ", ".join(parts) + ".",
+        found=margin_percent,
+        limit=limit_percent,
+        unit="%",
+        change=f"{scenario.name} engine high idle" if scenario.engine == "idle" else None,
+    )
+
+
+def _shed_order(case: Case, scenario: ScenarioResult) -> list[tuple[int, str, float]]:
+    """(rank, name, average ampere): least wanted first, critical loads not at all."""
+    found = []
+    for name, average_a in scenario.running:
+        item = case.item(name)
+        if item is not None and item.result.drop_class == "critical":
+            continue
+        priority = item.plan.priority if item is not None else None
+        found.append((-(priority if priority is not None else 100), name, average_a))
+    return found

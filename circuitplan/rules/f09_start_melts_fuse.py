@@ -1,0 +1,61 @@
+"""F09: the start of the load may melt its fuse."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from circuitplan.rules import proposals
+from circuitplan.rules.base import Case, Finding, FusePlace, Rule, Skip, exceeds, num, ordered
+
+RULE = Rule(
+    id="F09",
+    name="start may melt the fuse",
+    signal_word="WARNING",
+    fails=True,
+    means="Starting draws a multiple of the running current for a moment. Adding up that moment "
+    "against the soonest the fuse may melt gives a sum; 0.7 is allowed, at 1 it may melt.",
+    why="The fuse blows on a start, above all on a compressor that starts against pressure. "
+    "Fitting a larger fuse then takes the protection from the wire: fire.",
+    remedy="Fit a slower type of the same rating before a larger rating; for a compressor see that "
+    "the check valve and unloader let it start without pressure.",
+    source="ISO 8820-3 and -5 least melting times; 0.7 is judgement",
+    status="judgement",
+    example="A 25 A motor that starts at 7 times, fading in 0.1 s: 40 A of type C gives 2.0, 40 A "
+    "of type E gives 0.53.",
+)
+
+ALLOWED = 0.7
+SLOWER = {"C": ("E",), "F": ("E",), "SF30": ("E",), "SF51": ("E",)}
+
+
+def judge(case: Case) -> Iterator[Finding | Skip]:
+    for place in case.fuses:
+        share = place.fuse.rides_through
+        if share is None:
+            yield Skip(f"the start behind {place.fuse.id} is not known", place.subject)
+        elif exceeds(share, ALLOWED):
+            yield _finding(place, share)
+
+
+def _finding(place: FusePlace, share: float) -> Finding:
+    fuse = place.fuse
+    found, limit = ordered(share, ALLOWED)
+    remedy = "Fit a slower type of the same rating, or a load with a soft start."
+    change = None
+    for type_ in SLOWER.get(fuse.type, ()):
+        rating_a = proposals.fuse_between(type_, fuse.min_a, fuse.max_a or fuse.rating_a)
+        if rating_a is not None:
+            remedy = f"Fit {num(rating_a)} A of type {type_}, which is slower."
+            change = f"{place.thing} fuse {num(rating_a)} A {type_}" if place.thing else None
+            break
+    return RULE.finding(
+        place.subject,
+        f"The start of {place.subject} uses {found} of what {fuse.id} ({num(fuse.rating_a)} A "
+        f"{fuse.type}) may withstand; {limit} is allowed. It may blow on any start, and a larger "
+        "fuse in its place would leave the wire without protection: fire.",
+        remedy,
+        found=share,
+        limit=ALLOWED,
+        change=change,
+        circuit=place.circuit_id,
+    )
