@@ -1,0 +1,1 @@
+"""Decisions: currents, routes, wire, fuse, relay, network, supply. Each keeps its working."""

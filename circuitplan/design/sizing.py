@@ -1,0 +1,287 @@
+"""Choosing sizes and fuses together: the least copper whose fuse carries the load and guards it.
+
+Feeders come first, then each circuit with what drop is left. Looms are loaded with the sizes as
+they stand and everything is looked at again; sizes only grow, so the loop ends.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from circuitplan.design import faults, groups
+from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
+from circuitplan.design.groups import Broken, Group
+from circuitplan.design.load import Load
+from circuitplan.design.protect import (
+    RIDE_THROUGH,
+    Device,
+    ambient_share,
+    devices,
+    least_rating,
+    start_share,
+)
+from circuitplan.design.state import State
+from circuitplan.design.ways import Ways
+from circuitplan.design.wire import Candidate, candidates
+
+MOST_ROUNDS = 20
+MOST_DEVICES = 14
+NO_HOLDER = 100.0
+"""Weight against a fuse whose holder is too small for the wire: any other comes first."""
+
+HEEDED = (groups.EVERYTHING, frozenset({"fault"}), frozenset({"drop"}), frozenset[str]())
+"""What is kept, in turn: everything; all but the drop; all but the fault; the rest."""
+
+Currents = list[tuple[Load | None, float]]
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Sizes of a circuit's groups with one fuse; ``whole`` is False where something fails."""
+
+    device: Device | None
+    sizes: tuple[tuple[int, Broken | None], ...]
+    inline: tuple[Device | None, ...]
+    cost: float
+    whole: bool
+
+
+class Sizer:
+    """Fills a state with wires and fuses."""
+
+    def __init__(self, state: State, ways: Ways) -> None:
+        self.state = state
+        self.ways = ways
+        self.floor: dict[str, int] = {}
+
+    def run(self) -> None:
+        """Size everything; afterwards the state's wires and fuses are complete."""
+        self.state.count_looms()
+        for _ in range(MOST_ROUNDS):
+            before = dict(self.floor)
+            for node in sorted(self.state.wiring.nodes.values(), key=lambda n: (n.depth, n.name)):
+                if node.panel is not None:
+                    self._feeder(node)
+            for circuit in self.state.wiring.circuits:
+                self._circuit(circuit)
+            self.state.load_looms()
+            if self.floor == before:
+                break
+
+    # --- one owner -------------------------------------------------------------------------
+
+    def _feeder(self, node: Node) -> None:
+        self._choose([Group(f"feeder {node.name}", node, list(node.feeder), None)], node.slot, node)
+
+    def _circuit(self, circuit: CircuitDraft) -> None:
+        for index in circuit.loads:
+            self.state.before[index] = groups.upstream_drop(self.state, circuit, index)
+        self._choose(groups.of_circuit(circuit), circuit.slot, circuit)
+
+    def currents(self, owner: CircuitDraft | Node, slot: Slot) -> Currents:
+        """(load, worst current) behind a slot; interlocks leave the lighter ones out."""
+        if isinstance(owner, CircuitDraft) and owner.style == "control":
+            first = slot.segments[0].key
+            return [(None, self.state.control_a.get(first, 0.0))]
+        demand = self.state.demand
+        found: Currents = [
+            (self.state.wiring.loads[i], float(demand.worst_a[i])) for i in slot.loads
+        ]
+        whole = sum(current for _, current in found)
+        allowed = demand.of_loads(slot.loads)
+        if whole > 0.0 and allowed < whole:
+            found = [(load, current * allowed / whole) for load, current in found]
+        return found
+
+    def options(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
+        """Fuses for a slot that carry the load and ride through its start."""
+        node = groups._node(self.state, owner)
+        at = node.parent if isinstance(owner, Node) and not owner.converter else node
+        spec = slot.spec
+        currents = self.currents(owner, slot)
+        ambient, _ = self.ways.ambient(slot.place)
+        breaking = (
+            faults.prospective(self.state, slot, at or node) if slot.first else None
+        )
+        steady = sum(i for load, i in currents if load is None or load.continuous)
+        highest = self.highest_v(node)
+        rating = spec.rating_a if spec else None
+        type_ = spec.type if spec else None
+        least = least_rating(currents, ambient)
+        found = devices(
+            least, ambient, family=slot.family, rating_a=rating, type_=type_, highest_v=highest,
+            continuous_a=steady, breaking_a=breaking,
+        )
+        for family, needed in ((None, breaking), (slot.family, None), (None, None)):
+            if found:
+                break
+            found = devices(
+                least, ambient, family=family, rating_a=rating, type_=type_,
+                highest_v=highest, continuous_a=steady, breaking_a=needed,
+            )
+        rides = [d for d in found if (start_share(d, currents) or 0.0) <= RIDE_THROUGH]
+        return (rides or found)[:MOST_DEVICES]
+
+    def highest_v(self, node: Node) -> float:
+        top = node.chain()[-1]
+        if top.converter and top.panel is not None and top.panel.output_v is not None:
+            return top.panel.output_v
+        return self.state.levels.batteries[node.battery].high_v
+
+    def _choose(
+        self, found: list[Group], slot: Slot | None, owner: CircuitDraft | Node
+    ) -> None:
+        state = self.state
+        unfused = slot is None or (slot.spec is not None and slot.spec.none)
+        options: list[Device | None] = [None]
+        if slot is not None and not unfused:
+            options = list(self.options(owner, slot)) or [None]
+        best = self._best(found, options)
+        if slot is not None:
+            state.fuse[slot.key] = best.device
+        for group, (index, why), inline in zip(found, best.sizes, best.inline, strict=True):
+            self._settle(group, index, why)
+            if group.inline is not None:
+                state.fuse[group.inline.key] = inline
+        if isinstance(owner, CircuitDraft):
+            self._other_ends(owner)
+
+    def _best(self, found: list[Group], options: list[Device | None]) -> Choice:
+        """Least copper with a fuse that guards it.
+
+        Where no size keeps the drop, or no fuse clears a far-end short, that is left to be
+        reported; a fuse above what its wires carry is never chosen while any size helps.
+        """
+        best: Choice | None = None
+        for heed in HEEDED:
+            base = self._attempt(found, options[0], None, heed)
+            if not base.whole:
+                continue
+            for device in options:
+                if device is None:
+                    break
+                choice = self._attempt(found, device, device, heed)
+                if choice.whole and (best is None or choice.cost < best.cost * (1 - 1e-9)):
+                    best = choice
+                    if choice.cost <= base.cost * (1 + 1e-9):
+                        break
+            if best is not None:
+                return best
+            if options[0] is None and base.whole:
+                return base
+        return Choice(options[0], base.sizes, base.inline, base.cost, False)
+
+    def _other_ends(self, circuit: CircuitDraft) -> None:
+        """A link between two sources has a second fuse of the same rating at its other end."""
+        for slot in circuit.inline:
+            if not slot.optional and circuit.slot is not None:
+                self.state.fuse[slot.key] = self.state.fuse.get(circuit.slot.key)
+
+    def _settle(self, group: Group, index: int, why: Broken | None) -> None:
+        state = self.state
+        for segment in group.segments:
+            sizes = candidates(segment)
+            wire = sizes[min(index, len(sizes) - 1)]
+            state.wire[segment.key] = wire
+            if segment.spec.given:
+                state.limited[segment.key] = "fixed"
+                state.smaller.pop(segment.key, None)
+            elif why is not None:
+                state.limited[segment.key] = why.by
+                state.smaller[segment.key] = why.words
+            else:
+                state.limited[segment.key] = "minimum"
+        if not group.segments[0].spec.given:
+            self.floor[group.key] = max(index, self.floor.get(group.key, 0))
+
+    # --- one fuse ---------------------------------------------------------------------------
+
+    def _attempt(
+        self, found: list[Group], device: Device | None, guard: Device | None, heed: frozenset[str]
+    ) -> Choice:
+        """Least sizes of all groups with one fuse; ``guard`` None asks for the load alone."""
+        sizes: list[tuple[int, Broken | None]] = []
+        inline: list[Device | None] = []
+        upstream: list[Segment] = []
+        cost, whole = 0.0, True
+        for group in found:
+            first = device if not upstream else None
+            index, why, fits = self._least(group, first, guard, upstream, heed)
+            own: Device | None = None
+            if group.inline is not None and guard is not None:
+                index, why, fits, own = self._maybe_inline(
+                    group, (index, why, fits), upstream, heed
+                )
+            sizes.append((index, why))
+            inline.append(own)
+            whole = whole and fits
+            wire = candidates(group.segments[0])[index]
+            cost += group.copper * wire.conductor.area_mm2
+            if first is not None and not _holds(first, wire):
+                cost *= NO_HOLDER
+            if group.segments[0].kind == "trunk":
+                upstream = group.segments
+                for segment in upstream:
+                    self.state.wire[segment.key] = candidates(segment)[index]
+                slot = group.owner.slot
+                if slot is not None:
+                    self.state.fuse[slot.key] = device
+        return Choice(device, tuple(sizes), tuple(inline), cost, whole)
+
+    def _least(
+        self, group: Group, device: Device | None, guard: Device | None,
+        upstream: list[Segment], heed: frozenset[str],
+    ) -> tuple[int, Broken | None, bool]:
+        """(index of the least size that does, why the next smaller does not, whether it does)."""
+        sizes: tuple[Candidate, ...] = candidates(group.segments[0])
+        start = min(self.floor.get(group.key, 0), len(sizes) - 1)
+        why: Broken | None = None
+        if start > 0:
+            why = self._broken(group, sizes[start - 1], device, guard, upstream, heed)
+        for index in range(start, len(sizes)):
+            failed = self._broken(group, sizes[index], device, guard, upstream, heed)
+            if failed is None:
+                return index, why, True
+            why = failed
+        return len(sizes) - 1, why, False
+
+    def _broken(
+        self, group: Group, wire: Candidate, device: Device | None, guard: Device | None,
+        upstream: list[Segment], heed: frozenset[str],
+    ) -> Broken | None:
+        return groups.broken(self.state, group, wire, device, guard, upstream, heed)
+
+    def _maybe_inline(
+        self, group: Group, shared: tuple[int, Broken | None, bool], upstream: list[Segment],
+        heed: frozenset[str],
+    ) -> tuple[int, Broken | None, bool, Device | None]:
+        """Give a branch a fuse of its own where the plan does, or where it saves copper."""
+        slot = group.inline
+        assert slot is not None
+        wanted = slot.spec is not None and not slot.spec.none
+        alone, _, _ = self._least(group, None, None, upstream, heed)
+        if not wanted and shared[2] and alone == shared[0]:
+            return (*shared, None)
+        best: tuple[int, Broken | None, bool, Device | None] | None = (
+            None if wanted else (*shared, None)
+        )
+        options = self.options(group.owner, slot)
+        for own in options:
+            index, why, fits = self._least(group, own, own, upstream, heed)
+            if fits and (best is None or not best[2] or index < best[0]):
+                best = (index, why, fits, own)
+                if index == alone:
+                    break
+        if best is None:
+            return shared[0], shared[1], False, options[0] if options else None
+        return best
+
+
+def _holds(device: Device, wire: Candidate) -> bool:
+    most = device.family.holder_max_mm2
+    return most is None or wire.conductor.area_mm2 <= most * (1 + 1e-9)
+
+
+def usable(device: Device) -> float:
+    """Continuous current that a fuse carries for good where it sits [A]."""
+    return 0.8 * ambient_share(device.ambient_c) * device.rating_a
