@@ -1,0 +1,1 @@
+"""The paper: result -> frozen view data -> template. Nothing here computes electrics."""

@@ -1,0 +1,1 @@
+"""The one-line distribution drawing: tree of the result -> placed marks -> SVG."""

@@ -1,0 +1,32 @@
+"""The sections of the wiring summary, in print order; one folder each, view and template."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """``name`` is the folder; ``contents``: the table of contents follows it."""
+
+    name: str
+    title: str
+    numbered: bool = True
+    contents: bool = False
+
+
+SECTIONS = (
+    Section("title_block", "", numbered=False),
+    Section("verdict", "", numbered=False, contents=True),
+    Section("cautions", "Before work begins"),
+    Section("switches", "Switches and their load"),
+    Section("circuits", "Circuit schedule"),
+    Section("distribution", "Distribution drawing"),
+    Section("supply", "Supply and scenarios"),
+    Section("findings", "Findings"),
+    Section("wires", "Wire list"),
+    Section("protection", "Fuses and relays"),
+    Section("working", "Working of every circuit"),
+    Section("assumptions", "Assumptions"),
+    Section("sign_off", "Sign-off"),
+)

@@ -1,0 +1,95 @@
+"""Which switch works what, and how near its contacts are to their limit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from circuitplan.model.plan import Plan
+from circuitplan.model.result import Result, SwitchResult
+from circuitplan.report import show
+from circuitplan.report.load_bars import LoadBar, load_bars
+from circuitplan.report.table import Cell, Column, Picture, Table, cells
+
+_KINDS = {
+    "direct": "carries the load",
+    "relay": "works a relay",
+    "output": "vehicle output",
+    "signal": "vehicle signal",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    picture: Picture | None
+    table: Table
+
+
+def build(plan: Plan, result: Result) -> View:
+    """Rows in the order of the plan; switches that only the result knows come last."""
+    place = {s.name: i for i, s in enumerate(plan.switches)}
+    switches = sorted(result.switches, key=lambda s: place.get(s.id, len(place)))
+    bars = tuple(
+        LoadBar(
+            name=s.id,
+            label="" if s.label == s.id else s.label,
+            load=s.current_a,
+            limit=s.usable_a,
+            text=_bar_text(s),
+        )
+        for s in switches
+    )
+    picture = None
+    if bars:
+        svg, alternative = load_bars(
+            bars, "Load of each switch as a share of what its contacts may carry"
+        )
+        picture = Picture(
+            "Load of each switch against what its contacts may carry for this kind of load "
+            "(full width = limit). Solid black: over the limit.",
+            svg,
+            alternative,
+        )
+    return View(picture, _table(switches))
+
+
+def _bar_text(s: SwitchResult) -> str:
+    if s.usable_a is None:
+        return f"{show.up(s.current_a)} A, rating not given"
+    return f"{show.up(s.current_a)} A of {show.down(s.usable_a)} A"
+
+
+def _table(switches: list[SwitchResult]) -> Table:
+    rows = []
+    for s in switches:
+        over = s.spare_a is not None and s.spare_a < 0.0
+        factors = "; ".join(f"{n} {show.up(a)} A × {show.rating(f)}" for n, a, f in s.factors)
+        kind = _KINDS.get(s.type, s.type)
+        rows.append(
+            cells(
+                Cell(s.id, "" if s.label == s.id else s.label),
+                show.listed(s.works),
+                Cell(kind, s.signal or ""),
+                show.up(s.current_a),
+                Cell(show.up(s.needed_a), factors),
+                show.rating(s.rating_a),
+                show.down(s.usable_a),
+                Cell(show.down(s.spare_a), mark="over" if over else ""),
+                Cell(s.live, s.place or ""),
+            )
+        )
+    return Table(
+        "Switch assignments",
+        (
+            Column("Switch", 20),
+            Column("Works", 34),
+            Column("How", 24),
+            Column("Current, A", 14, "right"),
+            Column("Needs, A", 34, "right"),
+            Column("Rated, A", 13, "right"),
+            Column("Usable, A", 14, "right"),
+            Column("Spare, A", 15, "right"),
+            Column("Live with, place", 20),
+        ),
+        tuple(rows),
+        "the plan has no switches.",
+    )
