@@ -217,7 +217,7 @@ def _unguarded(
     if not heed_fault:
         return None
     weak, strong = fault_currents(state, group, wire, device, upstream)
-    limited = faults.source_limit(state, _node(state, group.owner))
+    limited = faults.source_limit(state, node_of(state, group.owner))
     for segment in group.segments:
         around = state.around(segment)
         if limited is not None and wire.ampacity(around) >= limited:
@@ -235,7 +235,7 @@ def fault_currents(
 ) -> tuple[float, float]:
     """(weakest, strongest) bolted fault at the far end of a group [A]."""
     owner = group.owner
-    node = _node(state, owner)
+    node = node_of(state, owner)
     devices = state.devices_at(owner)
     stretches = [(s, state.wire[s.key], devices.get(s.key)) for s in upstream]
     stretches += [
@@ -255,7 +255,7 @@ def fault_currents(
     )
 
 
-def _node(state: State, owner: CircuitDraft | Node) -> Node:
+def node_of(state: State, owner: CircuitDraft | Node) -> Node:
     if isinstance(owner, Node):
         assert owner.parent is not None
         return owner.parent if owner.converter else owner

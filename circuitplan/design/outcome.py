@@ -103,13 +103,19 @@ class Outcome:
             quantity=accessory.quantity,
             current_a=float(self.state.demand.worst_a[index]) if collapsed else current,
             average_a=load.average_a(), parked_a=load.parked_a,
-            low_v=_volts(self.solved.low_v[index]), solved_v=_volts(self.solved.solved_low_v[index]),
+            low_v=_volts(self.solved.low_v[index]), solved_v=self._solved_v(index),
             min_v=load.min_v, load=load.model, drop_class=load.drop_class,
             contact_class=load.contact_class, letter=load.letter, place=accessory.place,
             live=draft.live, continuous=load.continuous, on_s=load.on_s, period_s=load.period_s,
             peak_a=load.peak_a, inrush_a=load.inrush_a, inrush_known=load.inrush_known,
             needs=accessory.needs, never_with=accessory.never_with, back=load.back,
         )
+
+    def _solved_v(self, index: int) -> float:
+        """Solution with everything on [V]; 0 where no bound shows that there is one."""
+        if self.solved.drops[index] is None:
+            return 0.0
+        return _volts(self.solved.solved_low_v[index])
 
     def _fuses(self, draft: CircuitDraft) -> tuple[Fuse, ...]:
         own = [draft.slot] if draft.slot is not None else []

@@ -10,6 +10,7 @@ from circuitplan.design.groups import Group
 from circuitplan.design.load import Load
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.sizing import Currents
+from circuitplan.design.sizing import highest_v as highest_v_at
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.switchgear import burdens, coils_a, cold_coil_a, highest_v, hot_pick_up
@@ -137,7 +138,7 @@ def fuse(
         return None
     guarded = [s for s in slot.segments if s.key in state.wire]
     least_iz = min((state.wire[s.key].ampacity(state.around(s)) for s in guarded), default=None)
-    node = owner.parent if isinstance(owner, Node) and owner.parent else groups._node(state, owner)
+    node = owner.parent if isinstance(owner, Node) and owner.parent else groups.node_of(state, owner)
     if isinstance(owner, CircuitDraft):
         node = state.wiring.nodes[owner.node]
     seen = faults.prospective(state, slot, node)
@@ -162,14 +163,15 @@ def fuse(
         breaking_capacity_a=device.breaking_a, prospective_a=seen,
         behind_sufficient=sufficient, first_after_source=slot.first,
         distance_m=slot.distance_m if not slot.first else max(slot.distance_m, INLINE_DISTANCE_M),
-        sheathed=slot.sheathed, rides_through=_share(device, currents),
+        sheathed=slot.sheathed, rides_through=_share(device, currents, highest_v_at(state, groups.node_of(state, owner))),
         short_circuit_only=slot.short_circuit_only,
         given=bool(slot.spec and slot.spec.rating_a), why=limited_words,
+        current_a=sum(a * (load.thermal_factor if load is not None else 1.0) for load, a in currents),
     )
 
 
-def _share(device: protect.Device, currents: Currents) -> float | None:
-    found = protect.start_share(device, currents)
+def _share(device: protect.Device, currents: Currents, high_v: float) -> float | None:
+    found = protect.start_share(device, currents, high_v)
     return None if found is None else min(found, 1e6)
 
 
@@ -249,7 +251,7 @@ def _one_fault(
     around = state.around(group.segments[0])
     weak, strong = groups.fault_currents(state, group, wire, first, upstream)
     node = state.wiring.nodes[owner.node] if isinstance(owner, CircuitDraft) else owner
-    limited = faults.source_limit(state, groups._node(state, owner))
+    limited = faults.source_limit(state, groups.node_of(state, owner))
     clears = protect.clearing(device, weak)
     allowed = protect.withstand(wire, weak)
     if limited is not None and wire.ampacity(around) >= limited:
@@ -271,7 +273,7 @@ def _selective(state: State, slot: Slot, device: protect.Device, fault_a: float)
     upper = state.fuse.get(upper_slot.key) if upper_slot is not None else None
     if upper_slot is None or upper is None:
         return "single"
-    up, down = protect.gates_of(upper.type), protect.gates_of(device.type)
+    up, down = upper.gates, device.gates
     if not up or not down:
         return "not proved"
     others = state.demand.of_loads(upper_slot.loads) - state.demand.of_loads(slot.loads)

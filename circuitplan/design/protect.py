@@ -9,7 +9,9 @@ from functools import cache
 from circuitplan.design.load import Load
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
 from circuitplan.library import fuses as fuse_tables
-from circuitplan.physics import fuses, transient
+from circuitplan.model.plan import FuseSpec
+from circuitplan.physics import fuses, starting, transient
+from circuitplan.physics.breakers import stepped
 
 SLACK = 1.0 + 1e-9
 CONTINUOUS_SHARE = 0.8
@@ -31,6 +33,8 @@ class Device:
     type: str
     rating_a: float
     ambient_c: float
+    curve: tuple[fuses.Gate, ...] | None = None  # its maker's, in place of the standard's gates
+    breaks_a: float | None = None  # by its maker
 
     @property
     def family(self) -> fuse_tables.Family:
@@ -38,7 +42,7 @@ class Device:
 
     @property
     def gates(self) -> tuple[fuses.Gate, ...]:
-        return gates_of(self.type)
+        return gates_of(self.type) if self.curve is None else self.curve
 
     @property
     def design_ohm(self) -> float:
@@ -50,7 +54,7 @@ class Device:
 
     @property
     def breaking_a(self) -> float | None:
-        return self.family.breaking_capacity_a
+        return self.family.breaking_capacity_a if self.breaks_a is None else self.breaks_a
 
 
 @cache
@@ -58,6 +62,23 @@ def gates_of(type_: str) -> tuple[fuses.Gate, ...]:
     """Gates as plain tuples; a vehicle's output is timed as a blade fuse of type C (judgement)."""
     known = "C" if type_ == "output" else type_
     return tuple((g.multiple, g.t_min_s, g.t_max_s) for g in fuse_tables.gates(known))
+
+
+CARRIED = (1.0, 1e9, None)
+"""A breaker carries its rating for good: the gate before its maker's first point."""
+
+
+@cache
+def curve_gates(spec: FuseSpec) -> tuple[fuses.Gate, ...] | None:
+    """A maker's curve as gates, from the current on that the device carries for good."""
+    if spec.curve is None:
+        return None
+    points = spec.curve.points
+    if spec.type == "breaker":
+        return stepped((CARRIED, *points))
+    first = gates_of(spec.type or "C")[:1]
+    carried = first[0] if first and first[0][0] < points[0][0] else CARRIED
+    return (carried, *points)
 
 
 def ambient_share(ambient_c: float) -> float:
@@ -80,10 +101,26 @@ def least_rating(currents: list[tuple[Load | None, float]], ambient_c: float) ->
     return total
 
 
-def start_share(device: Device, currents: list[tuple[Load | None, float]]) -> float | None:
+def start_of(load: Load, running_a: float, high_v: float | None) -> starting.Start | None:
+    """The start of one load; None where none is known.
+
+    A start that the plan gives was measured at the rated volts: at the highest supply it is more,
+    wire resistance not counted (low R, high volts). That of a kind is the upper end of its range.
+    """
+    if load.inrush_a is None or not load.inrush_known or load.inrush_s <= 0.0:
+        return None
+    given = load.accessory.inrush_a is not None
+    volts = max(high_v or 0.0, load.rated_v) if given else load.rated_v
+    return starting.behind_wire(load.inrush_a, load.rated_v, load.inrush_s, running_a, volts)
+
+
+def start_share(
+    device: Device, currents: list[tuple[Load | None, float]], high_v: float | None = None
+) -> float | None:
     """Largest sum of dt/t_melt over the start or run of any one load while the others run.
 
-    None where no inrush is known. Above 0.7 the fuse may age or melt at a start.
+    ``high_v``: highest supply volts. None where no inrush is known. Above 0.7 the fuse may age or
+    melt at a start.
     """
     gates = device.gates
     if not gates:
@@ -100,12 +137,13 @@ def start_share(device: Device, currents: list[tuple[Load | None, float]]) -> fl
             held = max(current_a, load.peak_a or 0.0) + others
             share += fuses.ride_through(gates, device.rating_a, [(held, load.on_s)])
             known = True
-        if load.inrush_a is not None and load.inrush_known and load.inrush_s > 0.0:
+        start = start_of(load, current_a, high_v)
+        if start is not None:
             running = current_a + others
-            multiple = (load.inrush_a + others) / running if running > 0.0 else 1.0
+            multiple = (start.peak_a + others) / running if running > 0.0 else 1.0
             if multiple > 1.0:
                 share += fuses.decaying_inrush(
-                    gates, device.rating_a, running, multiple, load.inrush_s
+                    gates, device.rating_a, running, multiple, start.tau_s
                 )
             known = True
         if known:
@@ -151,6 +189,11 @@ def band_peak(
     return hottest
 
 
+def breaks(device: Device, fault_a: float) -> bool:
+    """Whether a device is known to break that current."""
+    return device.breaking_a is not None and fault_a <= device.breaking_a * SLACK
+
+
 def overload_proved(device: Device, wire: Candidate, around: Surroundings) -> bool:
     """Whether 1.35 to 2 times the rating keeps the wire within class + 50 K."""
     peak = band_peak(
@@ -177,12 +220,14 @@ def fits_wire(
 def devices(
     least_a: float, ambient_c: float, *, family: str | None, rating_a: float | None,
     type_: str | None, highest_v: float, continuous_a: float, breaking_a: float | None,
+    spec: FuseSpec | None = None,
 ) -> list[Device]:
     """Fuses that carry the load, in order of rating, then of preference.
 
     A given rating or type is kept. ``breaking_a`` leaves out families that could not break that
-    current; ``family`` is the panel's.
+    current; ``family`` is the panel's; ``spec`` may hold a maker's curve and breaking capacity.
     """
+    own = (None, None) if spec is None else (curve_gates(spec), spec.breaking_a)
     wanted = type_ or family
     families = [wanted] if wanted else [f for f in PREFERENCE if f != "F"]
     found: list[tuple[float, int, Device]] = []
@@ -190,7 +235,8 @@ def devices(
         known = fuse_tables.family(name)
         if highest_v > max(known.rated_v, default=math.inf) * SLACK:
             continue
-        if breaking_a is not None and (known.breaking_capacity_a or 0.0) < breaking_a:
+        breaks = known.breaking_capacity_a if own[1] is None else own[1]
+        if breaking_a is not None and (breaks or 0.0) < breaking_a:
             continue
         ratings = (rating_a,) if rating_a is not None else fuse_tables.ratings(name)
         if rating_a is not None and type_ is None and fuse_tables.ratings(name) and (
@@ -204,5 +250,5 @@ def devices(
             if rating_a is None and wanted is None and too_warm:
                 continue
             order = PREFERENCE.index(name) if name in PREFERENCE else len(PREFERENCE)
-            found.append((rating, order, Device(name, rating, ambient_c)))
+            found.append((rating, order, Device(name, rating, ambient_c, *own)))
     return [device for _, _, device in sorted(found, key=lambda item: item[:2])]

@@ -95,7 +95,7 @@ class Sizer:
 
     def options(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
         """Fuses for a slot that carry the load and ride through its start."""
-        node = groups._node(self.state, owner)
+        node = groups.node_of(self.state, owner)
         at = node.parent if isinstance(owner, Node) and not owner.converter else node
         spec = slot.spec
         currents = self.currents(owner, slot)
@@ -110,23 +110,20 @@ class Sizer:
         least = least_rating(currents, ambient)
         found = devices(
             least, ambient, family=slot.family, rating_a=rating, type_=type_, highest_v=highest,
-            continuous_a=steady, breaking_a=breaking,
+            continuous_a=steady, breaking_a=breaking, spec=spec,
         )
         for family, needed in ((None, breaking), (slot.family, None), (None, None)):
             if found:
                 break
             found = devices(
                 least, ambient, family=family, rating_a=rating, type_=type_,
-                highest_v=highest, continuous_a=steady, breaking_a=needed,
+                highest_v=highest, continuous_a=steady, breaking_a=needed, spec=spec,
             )
-        rides = [d for d in found if (start_share(d, currents) or 0.0) <= RIDE_THROUGH]
+        rides = [d for d in found if (start_share(d, currents, highest) or 0.0) <= RIDE_THROUGH]
         return (rides or found)[:MOST_DEVICES]
 
     def highest_v(self, node: Node) -> float:
-        top = node.chain()[-1]
-        if top.converter and top.panel is not None and top.panel.output_v is not None:
-            return top.panel.output_v
-        return self.state.levels.batteries[node.battery].high_v
+        return highest_v(self.state, node)
 
     def _choose(
         self, found: list[Group], slot: Slot | None, owner: CircuitDraft | Node
@@ -275,6 +272,14 @@ class Sizer:
         if best is None:
             return shared[0], shared[1], False, options[0] if options else None
         return best
+
+
+def highest_v(state: State, node: Node) -> float:
+    """Highest volts at a node [V]: of its battery while charging, or of its converter."""
+    top = node.chain()[-1]
+    if top.converter and top.panel is not None and top.panel.output_v is not None:
+        return top.panel.output_v
+    return state.levels.batteries[node.battery].high_v
 
 
 def _holds(device: Device, wire: Candidate) -> bool:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from circuitplan.design import curves
 from circuitplan.design.circuits import build_circuits
 from circuitplan.design.draft import CircuitDraft, Node, Slot, Wiring
 from circuitplan.design.load import Load
@@ -33,6 +34,7 @@ def build(maker: Maker, accessory_loads: tuple[Load, ...]) -> Wiring:
     _converters(wiring, plan)
     _behind(wiring)
     circuits.extend(_controls(maker, wiring))
+    curves.settle(wiring, maker.ledger)
     return wiring
 
 

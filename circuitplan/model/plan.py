@@ -18,7 +18,7 @@ Engine = Literal["off", "idle", "high idle", "cruise"]
 Way = Literal["open", "conduit", "sheath"]
 SwitchType = Literal["direct", "relay", "output", "signal"]
 BatteryType = Literal["flooded", "agm", "gel", "lifepo4"]
-ChargerKind = Literal["dc-dc", "voltage relay", "solar", "shore"]
+ChargerKind = Literal["dc-dc", "voltage relay", "diode", "solar", "shore"]
 FuseType = Literal["C", "E", "F", "SF30", "SF51", "bolt-in", "class T", "breaker", "output"]
 LoadModel = Literal[
     "constant power",
@@ -54,6 +54,15 @@ class WireSpec:
 
 
 @dataclass(frozen=True, slots=True)
+class FuseCurve:
+    """A maker's curve: points (multiple of the rating, melts no sooner [s], cleared by [s])."""
+
+    file: str
+    sha256: str
+    points: tuple[tuple[float, float, float | None], ...]
+
+
+@dataclass(frozen=True, slots=True)
 class FuseSpec:
     """A protective device the plan gives; ``none`` says there is deliberately none."""
 
@@ -61,6 +70,8 @@ class FuseSpec:
     type: FuseType | None = None
     none: bool = False
     self_resetting: bool = False
+    curve: FuseCurve | None = None
+    breaking_a: float | None = None  # what it can break, by its maker
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +105,7 @@ class Battery:
     short_circuit_a: float | None = None
     trip_a: float | None = None
     where: str = ""
+    health: float | None = None  # measured share of its new capacity, 0..1
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,6 +136,11 @@ class Alternator:
     label_idle_rpm: float | None = None  # speed at which idle_a was measured
     label_rated_rpm: float | None = None
     where: str = ""
+    curve: tuple[tuple[float, float], ...] = ()  # its maker's (shaft r/min, ampere), rising
+    ratio: float | None = None  # shaft speed over engine speed
+    engine_idle_rpm: float | None = None  # engine speeds, turned into shaft speeds by the ratio
+    engine_high_idle_rpm: float | None = None
+    engine_cruise_rpm: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +154,7 @@ class Supply:
     battery_sensor: bool = False
     high_v: float | None = None  # highest charging volts, if known
     where: str = ""
+    second_alternator: Alternator | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,6 +258,9 @@ class Accessory:
     earth: str | None = None
     contact_v: float | None = None
     where: str = ""
+    pull_n: float | None = None  # a winch: line pull it is planned for, first rope layer
+    rated_pull_n: float | None = None  # pull at its peak (or its stated) current
+    no_load_a: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -258,6 +279,8 @@ class Scenario:
     duration_s: float | None = None
     running: tuple[Running, ...] = ()
     where: str = ""
+    sun: float | None = None  # share of the solar chargers' output, 0..1; None: not credited
+    shore: bool = False  # shore charger plugged in
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,6 +76,7 @@ class Fuse:
     short_circuit_only: bool
     given: bool
     why: str  # what ruled the choice, in words
+    current_a: float | None = None  # carried for good: continuous and rms of short-time loads
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +175,78 @@ class Fault:
 
 
 @dataclass(frozen=True, slots=True)
+class Overload:
+    """How long a wire bears an overload, from its working temperature to its class."""
+
+    current_a: float
+    multiple: float  # of its fuse's rating; of its ampacity where it has no fuse
+    seconds: float | None  # None: it never gets there
+
+
+@dataclass(frozen=True, slots=True)
+class Heating:
+    """One wire over time, by the one-body model; its loom counts as in its ampacity."""
+
+    run: str
+    start_c: float  # at work
+    limit_c: float  # class of the insulation
+    overloads: tuple[Overload, ...]
+    held_a: float  # the largest current that is meant to flow
+    allowed_on_s: float | None  # from cold at that current; None: without limit
+    cool_down_s: float  # without current, to a tenth of the rise
+
+
+@dataclass(frozen=True, slots=True)
+class Coordination:
+    """One fuse against the wire it guards; curves as (current_a, seconds), lines between them
+    straight on logarithmic scales."""
+
+    fuse: str
+    type: str
+    rating_a: float
+    run: str
+    size: str
+    load_a: float
+    start: tuple[tuple[float, float], ...]  # current, how long it is exceeded
+    start_share: float | None  # of the soonest melting
+    start_margin: float | None  # allowed share over that share; above 1 it passes
+    melts: tuple[tuple[float, float], ...]  # no sooner
+    clears: tuple[tuple[float, float], ...]  # no later
+    damage: tuple[tuple[float, float], ...]  # class + 50 K reached
+    far_cold_a: float  # far end: cold aged battery, hot wire, worst contacts
+    far_aged_a: float  # far end: warm aged battery, hot wire, worst contacts
+    far_new_a: float  # far end: new battery, cold wire, no contacts
+    near_a: float  # at the fuse
+    clears_s: float | None
+    allowed_s: float
+    guarded: bool  # every fault above twice the rating opens before the wire is hurt
+    curve: str  # where the fuse's times come from
+
+
+@dataclass(frozen=True, slots=True)
+class Cure:
+    """A change that was tried and mends a finding; ``effort`` orders them, cheapest first."""
+
+    rule: str
+    fuse: str
+    sort: str  # fuse, wire, inline fuse, shorter run, soft start
+    words: str
+    change: str | None  # words that fit ``try --change``
+    effort: float
+
+
+@dataclass(frozen=True, slots=True)
+class WarmLeg:
+    """The hottest wire of one owner along one way, or within one place."""
+
+    way: str
+    run: str
+    conductor_c: float
+    insulation_c: float
+    ambient_c: float
+
+
+@dataclass(frozen=True, slots=True)
 class TestLine:
     supply_v: float
     low_a: float
@@ -218,6 +291,10 @@ class Circuit:
     fault: Fault | None
     test: tuple[TestLine, ...]
     working: tuple[WorkingStep, ...]
+    heating: tuple[Heating, ...] = ()  # one a feed
+    coordination: tuple[Coordination, ...] = ()  # one a fuse and what it guards
+    warm: tuple[WarmLeg, ...] = ()
+    cures: tuple[Cure, ...] | None = None  # None: none were looked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -255,6 +332,10 @@ class PanelResult:
     fuse_reason: str | None
     assumed: bool
     live: str
+    heating: tuple[Heating, ...] = ()
+    coordination: tuple[Coordination, ...] = ()
+    warm: tuple[WarmLeg, ...] = ()
+    cures: tuple[Cure, ...] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -273,6 +354,52 @@ class ScenarioResult:
     charge_used: float | None  # share of the capacity at this current
     note: str
     running: tuple[tuple[str, float], ...]  # (accessory, average ampere)
+    shaft_rpm: float | None = None  # of the (first) alternator
+    alternator_share: float | None = None  # of the demand; the battery gives the rest
+    recharge_h: float | None = None  # from the reserve to RECHARGED at this margin
+    shed: tuple[tuple[str, float], ...] = ()  # what to leave out, in order, with ampere
+    shed_cures: bool | None = None  # whether that restores what is wanted; None: nothing wanted
+    cure_shaft_rpm: float | None = None  # least shaft speed that would
+    cure_rated_a: float | None = None  # least rated alternator that would, idle in proportion
+    cure_capacity_ah: float | None = None  # least battery that would
+
+
+@dataclass(frozen=True, slots=True)
+class DayPoint:
+    """One moment of a day at a battery's posts; ``battery_a`` is positive while discharging."""
+
+    hours: float
+    scenario: str
+    charge: float  # of the 20 h capacity at the day's temperature
+    volts: float
+    supplied_a: float  # by alternator and chargers
+    drawn_a: float
+    battery_a: float
+
+
+@dataclass(frozen=True, slots=True)
+class LeastVolts:
+    """Least volts at the terminals of an accessory over a day."""
+
+    accessory: str
+    scenario: str
+    volts: float
+    needed_v: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class EventResult:
+    """Something heavy that runs for minutes: a winch pull, a compressor run; figures of one."""
+
+    accessory: str
+    scenario: str
+    count: int
+    seconds: float
+    current_a: float
+    least_v: float  # at the battery posts
+    charge_ah: float  # taken by the accessory
+    energy_wh: float  # at the battery posts
+    pull_n: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,6 +414,32 @@ class DayResult:
     starts: bool | None
     cranking_v: float | None
     cranking_limit_v: float | None
+    temperature_c: float = 20.0
+    capacity_ah: float | None = None  # 20 h capacity at that temperature and age
+    curve: tuple[DayPoint, ...] = ()
+    events: tuple[EventResult, ...] = ()
+    least: tuple[LeastVolts, ...] = ()  # critical accessories
+    lowest_after: str | None = None  # scenario in which the lowest charge stands
+    hours_to_reserve: float | None = None  # from the day's start; None: never reached
+    flat_after_h: float | None = None
+    engine_off_h: float = 0.0
+    supplied_share: float | None = None  # of the energy drawn: by alternator and chargers
+    energy_wh: float | None = None  # drawn by vehicle and accessories
+    recharge_h: float | None = None  # from the day's end to RECHARGED
+    recharge_in: str | None = None  # scenario whose margin that takes
+    cure_capacity_ah: float | None = None  # least capacity that keeps the reserve
+
+
+@dataclass(frozen=True, slots=True)
+class AlternatorPoint:
+    """What one alternator gives in one engine state; ``how`` says from which figures."""
+
+    alternator: str
+    engine: str
+    shaft_rpm: float | None
+    cold_a: float | None
+    hot_a: float | None
+    how: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -298,6 +451,8 @@ class SupplyResult:
     high_v: float
     scenarios: tuple[ScenarioResult, ...]
     days: tuple[DayResult, ...]
+    answers: tuple[str, ...] = ()  # plain sentences: keeps up, how long, starts
+    alternators: tuple[AlternatorPoint, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

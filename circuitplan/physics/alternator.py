@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 
 CUT_IN_RPM = 1100.0
 """Speed at which a typical machine begins to charge (memory) [r/min]."""
@@ -30,6 +31,40 @@ def output_a(
         return rated_a
     share = (1.0 / speed_rpm - 1.0 / rated_rpm) / (1.0 / idle_rpm - 1.0 / rated_rpm)
     return rated_a - (rated_a - idle_a) * share
+
+
+def curve_a(points: Sequence[tuple[float, float]], speed_rpm: float) -> float:
+    """Output read off a maker's curve of (shaft r/min, ampere), straight between points [A].
+
+    The last point holds above it. ValueError if there are fewer than two points, if speeds do not
+    rise or output falls, or for a speed below the first point.
+    """
+    pairs = list(zip(points, points[1:], strict=False))
+    if not pairs or any(b[0] <= a[0] or b[1] < a[1] for a, b in pairs) or points[0][1] < 0.0:
+        raise ValueError("a curve needs two points or more, speeds rising and output not falling")
+    if speed_rpm < points[0][0]:
+        raise ValueError(f"{speed_rpm} r/min is below the curve's {points[0][0]} r/min")
+    for (n1, i1), (n2, i2) in pairs:
+        if speed_rpm <= n2:
+            return i1 + (i2 - i1) * (speed_rpm - n1) / (n2 - n1)
+    return points[-1][1]
+
+
+def shaft_rpm(engine_rpm: float, ratio: float) -> float:
+    """n = r n_engine [r/min], r the drive ratio shaft over engine. ValueError unless r > 0."""
+    if ratio <= 0.0:
+        raise ValueError(f"drive ratio {ratio} is not positive")
+    return engine_rpm * ratio
+
+
+def regulator_v(
+    set_v: float, temperature_c: float, v_per_k: float = -0.01, set_at_c: float = 20.0
+) -> float:
+    """U = U_set + k (T - 20) [V]: a regulator's set-point falls by 0.1 V for 10 K at 12 V.
+
+    Source: trade texts (second-hand).
+    """
+    return set_v + v_per_k * (temperature_c - set_at_c)
 
 
 def hot_share(speed_rpm: float, cut_in_rpm: float = CUT_IN_RPM) -> float:

@@ -66,6 +66,46 @@ class Wells:
             return None
         return current_a * self.empty_after_h(current_a)
 
+    def scaled(self, factor: float) -> Wells:
+        """The same battery with ``factor`` times the charge: cold, aged, or of another size."""
+        return Wells(self.c, self.k_prime_per_h, self.q_max_ah * factor)
+
+    def rested_at(self, share: float) -> Charge:
+        """State after a long rest with ``share`` of the 20 h capacity left."""
+        return Charge(self.q_max_ah - (1.0 - share) * self.c20_ah)
+
+    def share_of(self, charge: Charge) -> float:
+        """Share of the 20 h capacity that is left, by counting ampere-hours. [-]"""
+        return 1.0 - (self.q_max_ah - charge.total_ah) / self.c20_ah
+
+    def hours_left(self, charge: Charge, current_a: float) -> float:
+        """Hours until the well at hand is empty at a steady current, from any state [h].
+
+        inf at no current; 0 if it is empty already.
+        """
+        if current_a <= 0.0:
+            return math.inf
+        if charge.at_hand_ah(self) <= 0.0:
+            return 0.0
+        # What is at hand falls along a concave or a falling convex curve: one root.
+        return bracketed(
+            lambda hours: charge.after(self, current_a, hours).at_hand_ah(self),
+            0.0,
+            charge.total_ah / current_a * (1.0 + 1e-9) + 1e-9,
+            x_tolerance=1e-9 * charge.total_ah / current_a,
+        )
+
+    def share_left(self, charge: Charge, current_a: float) -> float:
+        """Share of the capacity at this current that is left. [-]
+
+        What can still be drawn at this current over what the full battery yields at it, never
+        more than the share by ampere-hours. Slower than the 20 h rate counts as that rate, faster
+        than the 1 h rate as the 1 h rate: the model is used no further.
+        """
+        used_a = min(max(current_a, self.rate_a(20.0)), self.rate_a(1.0))
+        whole_h = self.empty_after_h(used_a)
+        return min(self.share_of(charge), self.hours_left(charge, used_a) / whole_h)
+
     def hours_to(
         self, current_a: float, drawn_share: float, start_share: float = 1.0
     ) -> float | None:

@@ -1,8 +1,18 @@
-"""The whole story: a plan studied, one circuit sized without a file, time on a battery."""
+"""The whole story: a plan studied, one circuit sized without a file, time on a battery.
 
-from circuitplan.planner.endurance import HoursAnswer, hours_by_figures, hours_of
-from circuitplan.planner.one_run import SizeAnswer, SizeRequest, size_one
-from circuitplan.planner.study import counted, design, study
+Names are fetched from their modules when they are first asked for, so that a command loads what it
+needs and no more.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from circuitplan.planner.endurance import HoursAnswer, hours_by_figures, hours_of
+    from circuitplan.planner.one_run import SizeAnswer, SizeRequest, size_one
+    from circuitplan.planner.story import counted, design, study
 
 __all__ = [
     "HoursAnswer",
@@ -15,3 +25,21 @@ __all__ = [
     "size_one",
     "study",
 ]
+
+_HOME = {
+    "HoursAnswer": "endurance",
+    "SizeAnswer": "one_run",
+    "SizeRequest": "one_run",
+    "counted": "story",
+    "design": "story",
+    "hours_by_figures": "endurance",
+    "hours_of": "endurance",
+    "size_one": "one_run",
+    "study": "story",
+}
+
+
+def __getattr__(name: str) -> Any:
+    if name not in _HOME:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    return getattr(import_module(f"{__name__}.{_HOME[name]}"), name)

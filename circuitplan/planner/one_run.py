@@ -241,7 +241,7 @@ def _devices(case: _Case, wire: Candidate) -> list[protect.Device]:
     rated = wire.ampacity(case.around)
     rides = [
         d for d in found
-        if (protect.start_share(d, currents) or 0.0) <= protect.RIDE_THROUGH
+        if (protect.start_share(d, currents, HIGH_SHARE * case.request.system_v) or 0.0) <= protect.RIDE_THROUGH
         and d.rating_a <= rated * protect.SLACK
     ]
     return [d for d in rides if _coordinated(case, wire, d)]

@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import dataclass, replace
 
-from circuitplan.design import buying, demand, levels, load, numbering, solve, switchgear, wiring
+from circuitplan.design import (
+    buying,
+    demand,
+    levels,
+    load,
+    numbering,
+    proof,
+    solve,
+    switchgear,
+    wiring,
+)
 from circuitplan.design.assume import Ledger
 from circuitplan.design.maker import Maker
 from circuitplan.design.outcome import Outcome
@@ -60,8 +70,11 @@ def design(plan: Plan, favourable: Collection[Key] | None) -> Worked:
     sizer = Sizer(state, ways)
     sizer.run()
     solved = solve.electrical(state)
-    outcome = Outcome(state, numbering.give(state), solved, sizer)
+    numbers = numbering.give(state)
+    outcome = Outcome(state, numbers, solved, sizer)
     circuits, panels = outcome.circuits(), outcome.panels()
+    if favourable is not None and not favourable:  # what is shown; the rest only decides
+        circuits, panels = proof.attach(state, numbers, solved, sizer, circuits, panels)
     batteries = tuple(ends.batteries)
     supply = Supply(state, ledger).result(buying.isolation(circuits, batteries))
     result = Result(
@@ -148,7 +161,7 @@ def _marked(result: Result, deciding: dict[Key, set[str]]) -> Result:
 
 
 def _answered(result: Result, answer: Answer, stays: Collection[Key] = ()) -> Result:
-    failing = counted(result.findings)
+    failing = sorted(counted(result.findings), key=_telling)
     if stays:
         failing = [f for f in failing if _key(f) in stays] or failing
     because = {
@@ -160,6 +173,14 @@ def _answered(result: Result, answer: Answer, stays: Collection[Key] = ()) -> Re
         first = failing[0].message
         because = first if answer == "not ok" else f"{because}: {first}"
     return replace(result, answer=answer, because=because)
+
+
+_WORDS = ("DANGER", "WARNING", "CAUTION", "NOTICE")
+
+
+def _telling(finding: Finding) -> tuple[int, bool]:
+    """Worst first; of equal ones an overloaded switch, which is often the cause of the others."""
+    return _WORDS.index(finding.signal_word), not finding.rule.startswith("S")
 
 
 def _head(plan: Plan) -> PlanHead:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitplan.model.result import Fault, Fuse
-from circuitplan.rules import proposals
+from circuitplan.model.result import Circuit, Fault, Fuse, PanelResult
+from circuitplan.rules import cures, proposals
 from circuitplan.rules.base import Case, Finding, Rule, Skip, exceeds, num, ordered
 
 RULE = Rule(
@@ -29,18 +29,20 @@ RULE = Rule(
 
 LONGEST_S = 5.0
 OVERLOAD_MARGIN_K = 50.0
+TOO_WEAK = (
+    "Let a short draw more: thicker wire, a shorter way, fewer contacts (a relay in place of a "
+    "switch that carries the load); or split the load over two circuits with smaller fuses."
+)
 
 
 def judge(case: Case) -> Iterator[Finding | Skip]:
     for circuit in case.circuits:
         if circuit.fault is not None and circuit.fuses:
-            name = case.subject(circuit)
-            thing = name if len(circuit.accessories) == 1 else None
             fuse = _in_front(case, circuit.fault) or circuit.fuses[0]
-            yield from _judge(case, name, thing, circuit.id, circuit.fault, fuse)
+            yield from _judge(case, case.subject(circuit), circuit, circuit.fault, fuse)
     for panel in case.panels:
         if panel.fault is not None and panel.fuse is not None:
-            yield from _judge(case, panel.id, panel.id, None, panel.fault, panel.fuse)
+            yield from _judge(case, panel.id, panel, panel.fault, panel.fuse)
 
 
 def _in_front(case: Case, fault: Fault) -> Fuse | None:
@@ -49,14 +51,15 @@ def _in_front(case: Case, fault: Fault) -> Fuse | None:
 
 
 def _judge(
-    case: Case, subject: str, thing: str | None, circuit: str | None, fault: Fault, fuse: Fuse
+    case: Case, subject: str, owner: Circuit | PanelResult, fault: Fault, fuse: Fuse
 ) -> Iterator[Finding]:
     allowed_s = min(fault.allowed_s, LONGEST_S)
     place = case.run(fault.run)
     run = place.run if place else None
     band_limit_c = run.insulation_c + OVERLOAD_MARGIN_K if run else None
+    circuit = owner.id if isinstance(owner, Circuit) else None
     if fault.clears_s is None or exceeds(fault.clears_s, allowed_s):
-        remedy, change = _remedy(thing, fuse, fault)
+        remedy, change = cures.remedy(owner, RULE.id, fuse.id, TOO_WEAK)
         if fault.clears_s is None:
             takes, limit = "may never open", num(allowed_s)
             if not proposals.gates_of(fuse.type):
@@ -83,38 +86,20 @@ def _judge(
         and exceeds(fault.band_peak_c, band_limit_c)
     ):
         found, limit = ordered(fault.band_peak_c, band_limit_c)
-        sooner = proposals.sooner_fuse(fuse)
+        remedy, change = cures.remedy(
+            owner, RULE.id, fuse.id,
+            f"Use wire thicker than {run.size}, or lessen the load so that a smaller fuse "
+            "carries it.",
+        )  # fmt: skip
         yield RULE.finding(
             subject,
             f"At some fault current above twice the rating of {fuse.id}, wire {run.id} "
             f"({run.size}) reaches {found} °C before the fuse opens; {limit} °C is its short-time "
             "limit. The insulation is lost: fire.",
-            f"Use wire thicker than {run.size}"
-            + (
-                f", or {num(sooner)} A of type C, which opens sooner."
-                if sooner is not None
-                else ", or lessen the load so that a smaller fuse carries it."
-            ),
-            change=f"{thing} fuse {num(sooner)} A C" if thing and sooner is not None else None,
+            remedy,
+            change=change,
             found=fault.band_peak_c,
             limit=band_limit_c,
             unit="°C",
             circuit=circuit,
         )
-
-
-def _remedy(thing: str | None, fuse: Fuse, fault: Fault) -> tuple[str, str | None]:
-    other = proposals.clearing_fuse(fuse, fault)
-    if other is not None:
-        rating_a, type_ = other
-        change = f"{thing} fuse {num(rating_a)} A {type_}" if thing else None
-        return (
-            f"Fit {num(rating_a)} A of type {type_}: it carries the load and opens in time"
-            + (f", if the start allows; {fuse.type} is slower." if fuse.type != type_ else "."),
-            change,
-        )
-    return (
-        "Use thicker wire, so that a short draws more, or shorten the way; or put a smaller fuse "
-        "where the way begins to be long.",
-        None,
-    )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitplan.model.result import Fuse
-from circuitplan.rules import proposals
+from circuitplan.rules import cures, proposals
 from circuitplan.rules.base import Case, Finding, FusePlace, Rule, Skip, below, listed, num, ordered
 
 RULE = Rule(
@@ -71,15 +71,20 @@ def _finding(group: str, covered: bool, places: list[FusePlace]) -> Finding:
         )
     rating_a = max(_main_rating(p.fuse) for p in places)
     first = worst.fuse.first_after_source
-    change = None
-    if single and first and places[0].thing:
-        change = f"{places[0].thing} fuse {num(rating_a)} A {MAIN_FUSE}"
+    otherwise = f"Fit a {MAIN_FUSE} fuse (20 kA) at the source" + (
+        f" before {group}: it must carry all of it, and the wire behind it must bear its rating."
+        if not first
+        else f", {num(rating_a)} A or what the start needs; its wire must bear it."
+    )
+    remedy, change = otherwise, None
+    owner = worst.circuit or worst.panel
+    if single and owner is not None:
+        remedy, change = cures.remedy(owner, RULE.id, worst.fuse.id, otherwise)
     return RULE.finding(
         subject,
         f"Up to {found} A may flow in a short circuit at {names}, made to break {limit} A, and no "
         "fuse nearer the source breaks it. The fuse may burst and keep an arc: burns and fire.",
-        f"Fit a {MAIN_FUSE} fuse of {num(rating_a)} A (20 kA) at the source"
-        + ("." if first else f", before {group}."),
+        remedy,
         found=worst.fuse.prospective_a,
         limit=capacity_a,
         unit="A",

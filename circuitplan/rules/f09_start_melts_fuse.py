@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitplan.rules import proposals
+from circuitplan.rules import cures
 from circuitplan.rules.base import Case, Finding, FusePlace, Rule, Skip, exceeds, num, ordered
 
 RULE = Rule(
@@ -25,7 +25,7 @@ RULE = Rule(
 )
 
 ALLOWED = 0.7
-SLOWER = {"C": ("E",), "F": ("E",), "SF30": ("E",), "SF51": ("E",)}
+OTHERWISE = "Give the load a soft start, or thicker wire and a larger, slower fuse."
 
 
 def judge(case: Case) -> Iterator[Finding | Skip]:
@@ -40,14 +40,10 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
 def _finding(place: FusePlace, share: float) -> Finding:
     fuse = place.fuse
     found, limit = ordered(share, ALLOWED)
-    remedy = "Fit a slower type of the same rating, or a load with a soft start."
-    change = None
-    for type_ in SLOWER.get(fuse.type, ()):
-        rating_a = proposals.fuse_between(type_, fuse.min_a, fuse.max_a or fuse.rating_a)
-        if rating_a is not None:
-            remedy = f"Fit {num(rating_a)} A of type {type_}, which is slower."
-            change = f"{place.thing} fuse {num(rating_a)} A {type_}" if place.thing else None
-            break
+    remedy, change = OTHERWISE, None
+    owner = place.circuit or place.panel
+    if owner is not None:
+        remedy, change = cures.remedy(owner, RULE.id, fuse.id, OTHERWISE)
     return RULE.finding(
         place.subject,
         f"The start of {place.subject} uses {found} of what {fuse.id} ({num(fuse.rating_a)} A "

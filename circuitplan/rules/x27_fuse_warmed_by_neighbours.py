@@ -34,7 +34,7 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
             for c in case.circuits
             if c.panel == panel.id
             for f in c.fuses[:1]
-            if c.current_a > LOADED * f.rating_a and not f.short_circuit_only
+            if (f.current_a or c.current_a) > LOADED * f.rating_a and not f.short_circuit_only
         ]
         if not places:
             continue

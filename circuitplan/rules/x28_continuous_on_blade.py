@@ -31,7 +31,9 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
         if fuses.type_name(fuse.type) is None:
             continue
         limit_a = fuses.family(fuse.type).max_continuous_a
-        if place.circuit is not None:
+        if fuse.current_a is not None:
+            current_a = fuse.current_a
+        elif place.circuit is not None:
             current_a = place.circuit.current_a if place.circuit.continuous else 0.0
         else:
             current_a = place.panel.current_a if place.panel else 0.0

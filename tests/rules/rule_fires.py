@@ -183,7 +183,8 @@ FIRES = [
     Fires("X31", "Fridge", "WARNING", True, lambda c: b.with_run(c, "1N", ampacity_a=14.0)),
     Fires("X32", "Fridge", "WARNING", True, lambda c: b.with_run(c, "1A", terminal_c=105.5)),
     Fires("X32", "Pump", "WARNING", True,
-          lambda c: b.with_run(c, "3A", terminal="switch", terminal_class_c=85.0, terminal_c=85.5, from_="S3")),
+          lambda c: b.with_run(
+              c, "3A", terminal="switch", terminal_class_c=85.0, terminal_c=85.5)),
     Fires("X33", "Fridge", "WARNING", True,
           lambda c: b.with_run(c, "1A", material=CLAD, ambient_c=80.0)),
     Fires("X34", "supply", "CAUTION", False, lambda c: b.planned_supply(c, idle_stop=True)),

@@ -1,0 +1,53 @@
+"""``check``: is the plan all right, whole or one circuit of it?"""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from circuitplan.cli.answers import exit_code, print_json, print_lines
+from circuitplan.cli.options import AsJson, PlanFile, example
+
+
+@example(
+    "circuitplan check examples/rescue-pickup.yaml",
+    "circuitplan check examples/overloaded-compressor.yaml Compressor",
+)
+def check(
+    plan: PlanFile,
+    name: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="NAME",
+            help="One accessory, circuit number, switch or panel.",
+            show_default=False,
+        ),
+    ] = None,
+    assumed: Annotated[bool, typer.Option("--assumed", help="List every assumed value.")] = False,
+    json: AsJson = False,
+) -> int:
+    """Check a plan, or one circuit of it.
+
+    Verdict, findings worst first, circuits, switches, supply. With NAME: one circuit on one
+    screen; answer and exit code are then those of that circuit and of what feeds it.
+    """
+    from circuitplan.planfile import read_plan
+    from circuitplan.planner import study
+
+    result = study(read_plan(plan))
+    if name:
+        from circuitplan.cli.narrowing import narrow
+
+        result = narrow(result, " ".join(name))
+    if json:
+        print_json(result)
+    elif name:
+        from circuitplan.cli.terminal.one_circuit import narrowed_lines
+
+        print_lines(narrowed_lines(result, plan))
+    else:
+        from circuitplan.cli.terminal.overview import overview_lines
+
+        print_lines(overview_lines(result, plan, assumed=assumed))
+    return exit_code(result.answer)

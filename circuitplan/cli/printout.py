@@ -1,0 +1,146 @@
+"""``print``: the wiring summary as HTML, PDF or workbook, and the console card."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from circuitplan.cli.answers import UNUSABLE, exit_code, print_lines
+from circuitplan.cli.options import PlanFile, example
+from circuitplan.errors import InputError, MissingSystemLibrary, Problem
+
+if TYPE_CHECKING:
+    from circuitplan.model.plan import Plan
+    from circuitplan.model.result import Result
+
+ENDINGS = (".html", ".pdf", ".xlsx")
+ONLY = ("card",)
+LATER = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults", "analysis")
+
+
+@example(
+    "circuitplan print examples/overloaded-compressor.yaml",
+    "circuitplan print examples/owners-list.csv -o summary.html",
+    "circuitplan print examples/workboat.yaml --only card -o card.html",
+)
+def print_plan(
+    plan: PlanFile,
+    output: Annotated[
+        list[Path] | None,
+        typer.Option(
+            "--output",
+            "-o",
+            metavar="FILE",
+            help="Where to write: .html, .pdf or .xlsx; may be given more than once. "
+            "Without it: HTML and PDF beside the plan.",
+            show_default=False,
+        ),
+    ] = None,
+    only: Annotated[
+        str | None,
+        typer.Option(
+            metavar="PART", help="One part alone: card, for the console.", show_default=False
+        ),
+    ] = None,
+) -> int:
+    """Print the wiring summary: HTML, PDF, workbook, card.
+
+    It is written whatever the verdict; the exit code is that of the verdict.
+    """
+    targets = _targets(plan, output, only)
+    from circuitplan.planfile import read_plan
+    from circuitplan.planner import study
+
+    read = read_plan(plan)
+    result = study(read)
+    from circuitplan.cli.terminal.problems import answer_lines
+
+    lines = list(answer_lines(result.answer, result.because))
+    code = exit_code(result.answer)
+    html = ""
+    for target in targets:
+        try:
+            if target.suffix.casefold() != ".xlsx" and not html:
+                html = _html(read, result, only)
+            _write(target, read, result, html)
+        except MissingSystemLibrary as missing:
+            lines.append(f"not written: {target}: {missing}")
+            code = UNUSABLE if output else code
+        else:
+            lines.append(f"written: {target}")
+    print_lines(lines)
+    return code
+
+
+def _targets(plan: str, output: list[Path] | None, only: str | None) -> list[Path]:
+    if only is not None and only not in ONLY:
+        raise InputError([_not_yet(only)])
+    if not output:
+        stem = Path(plan).with_suffix("")
+        name = stem.name + (f"-{only}" if only else "")
+        return [stem.with_name(name + ending) for ending in (".html", ".pdf")]
+    problems = [
+        Problem(str(path), "no form to print in", ", ".join(ENDINGS), "end the name in .html")
+        for path in output
+        if path.suffix.casefold() not in (ENDINGS if only is None else ENDINGS[:2])
+    ]
+    problems += [
+        Problem(str(path), "there is no such folder", "a folder that exists", "make it first")
+        for path in output
+        if not path.parent.is_dir()
+    ]
+    problems += [
+        Problem(str(path), "this is the plan itself", "another name", "print beside it")
+        for path in output
+        if path.resolve() == Path(plan).resolve()
+    ]
+    if problems:
+        raise InputError(problems)
+    return output
+
+
+def _not_yet(word: str) -> Problem:
+    if word in LATER:
+        return Problem(
+            "", f"print --only {word} is not built yet", "card", "print the whole summary"
+        )
+    return Problem("", f"there is no part called '{word}'", "card", "use --only card, or leave it")
+
+
+def _html(plan: Plan, result: Result, only: str | None) -> str:
+    if only == "card":
+        from circuitplan.report.card import render_card
+
+        return render_card(plan, result)
+    from circuitplan.report.html import render_html
+
+    return render_html(plan, result)
+
+
+def _write(target: Path, plan: Plan, result: Result, html: str) -> None:
+    """Write beside the target first, then rename: a failure never leaves half a file."""
+    from circuitplan.planfile.saving import replace_file
+
+    ending = target.suffix.casefold()
+    if ending == ".html":
+        replace_file(target, html.encode("utf-8"))
+        return
+    handle, name = tempfile.mkstemp(suffix=ending)
+    os.close(handle)
+    made = Path(name)
+    try:
+        if ending == ".pdf":
+            from circuitplan.report.pdf import write_pdf
+
+            write_pdf(html, made)
+        else:
+            from circuitplan.report.workbook import write_xlsx
+
+            write_xlsx(plan, result, made)
+        replace_file(target, made.read_bytes())
+    finally:
+        made.unlink(missing_ok=True)

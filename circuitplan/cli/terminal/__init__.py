@@ -1,0 +1,1 @@
+"""A result as plain text for a terminal of 80 columns."""

@@ -1,0 +1,271 @@
+"""The whole plan on a terminal: verdict, findings, circuits, switches, supply, assumptions."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from circuitplan.cli.terminal.findings import finding_lines, quoted
+from circuitplan.cli.terminal.problems import answer_lines
+from circuitplan.cli.terminal.text import Column, down, ink, page_width, plain, table, up, wrap
+from circuitplan.model.result import (
+    Assumption,
+    Circuit,
+    PanelResult,
+    Result,
+    ScenarioResult,
+    SwitchResult,
+)
+
+_SHOWN_ASSUMPTIONS = 6
+
+
+def overview_lines(
+    result: Result, plan_file: str | None, *, assumed: bool = False
+) -> Iterator[str]:
+    """What `check PLAN` prints; ``assumed`` lists every assumption instead of the first few."""
+    yield from answer_lines(result.answer, result.because)
+    yield ""
+    yield from wrap(title_line(result), page_width())
+    if result.findings:
+        yield ""
+        yield ink(f"FINDINGS ({len(result.findings)}), worst first", "head")
+        yield from finding_lines(result.findings, plan_file)
+    if result.circuits:
+        yield ""
+        yield ink("CIRCUITS", "head")
+        yield from circuit_table(result)
+    if result.switches:
+        yield ""
+        yield ink("SWITCHES", "head")
+        yield from switch_table(result.switches)
+    if result.panels:
+        yield ""
+        yield ink("PANELS", "head")
+        yield from panel_table(result.panels)
+    yield from supply_lines(result)
+    yield from assumption_lines(result.assumptions, plan_file, every=assumed)
+    yield from caution_lines()
+
+
+def title_line(result: Result) -> str:
+    """Title, revision, volts, practice and counts in one sentence."""
+    head = result.plan
+    parts = [head.title or "Untitled plan"]
+    if head.revision:
+        parts.append(f"revision {head.revision}")
+    parts.append(f"{head.nominal_v:g} V")
+    parts.append(f"practice {head.practice}")
+    parts.append(_count(len(result.circuits), "circuit"))
+    parts.append(_count(len(result.switches), "switch", "switches"))
+    return ", ".join(parts)
+
+
+def _count(number: int, one: str, many: str | None = None) -> str:
+    return f"{number} {one if number == 1 else many or one + 's'}"
+
+
+def circuit_table(result: Result) -> Iterator[str]:
+    """A line a circuit; a mark stands before those that a counting finding names."""
+    columns = (
+        Column("", 1),
+        Column("No", 4, right=True),
+        Column("Circuit", 26, gives_way=True),
+        Column("Switch", 12, gives_way=True),
+        Column("Current", right=True),
+        Column("Wire", 9),
+        Column("Fuse", 13),
+        Column("Drop", right=True),
+    )
+    marks = _marks(result)
+    rows = [
+        (
+            marks.get(circuit.id, ""),
+            str(circuit.number),
+            circuit.label,
+            " or ".join(circuit.switches) or "none",
+            f"{up(circuit.current_a)} A",
+            wire_word(circuit),
+            fuse_word(circuit),
+            drop_word(circuit),
+        )
+        for circuit in result.circuits
+    ]
+    yield from table(columns, rows, width=page_width())
+    if any(row[0] == "!" for row in rows):
+        yield "! a finding above fails this circuit"
+    if any("*" in row[5] for row in rows):
+        yield "* wire of unknown size, counted as the thinnest it can be: measure it"
+
+
+def _marks(result: Result) -> dict[str, str]:
+    from circuitplan.planner import counted
+
+    return {f.circuit: "!" for f in counted(result.findings) if f.circuit}
+
+
+def wire_word(circuit: Circuit) -> str:
+    """Size of the circuit's feed wire (the first feed run)."""
+    feeds = [run for run in circuit.runs if run.role == "feed"]
+    if not feeds:
+        return "-"
+    return feeds[0].size + ("*" if feeds[0].unknown else "")
+
+
+def fuse_word(circuit: Circuit) -> str:
+    """Rating and type of the first fuse: "15 A C"."""
+    if not circuit.fuses:
+        return "none"
+    fuse = circuit.fuses[0]
+    return f"{fuse.rating_a:g} A {fuse.type}"
+
+
+def drop_word(circuit: Circuit) -> str:
+    """Worst drop against its limit, in percent of nominal."""
+    if circuit.drop is None:
+        return "-"
+    return f"{up(circuit.drop.percent)} of {circuit.drop.limit_percent:g} %"
+
+
+def switch_table(switches: Sequence[SwitchResult]) -> Iterator[str]:
+    """Load against what the contacts may carry; what each switch works."""
+    columns = (
+        Column("Switch", 16),
+        Column("Type", 7),
+        Column("Rating", right=True),
+        Column("Usable", right=True),
+        Column("Load", right=True),
+        Column("Spare", right=True),
+        Column("Works", 40, gives_way=True),
+    )
+    rows = [
+        (
+            switch.id if switch.label in ("", switch.id) else f"{switch.id} {switch.label}",
+            switch.type,
+            plain(switch.rating_a, "A"),
+            _amps_down(switch.usable_a),
+            f"{up(switch.current_a, 2 if switch.current_a < 1 else 1)} A",
+            _amps_down(switch.spare_a),
+            ", ".join(switch.works) or "nothing",
+        )
+        for switch in switches
+    ]
+    return iter(table(columns, rows, width=page_width()))
+
+
+def panel_table(panels: Sequence[PanelResult]) -> Iterator[str]:
+    """Load and spare of each panel, its feed wire and main fuse, ways left."""
+    columns = (
+        Column("Panel", 16, gives_way=True),
+        Column("Fed from", 14, gives_way=True),
+        Column("Feed", 9),
+        Column("Fuse", 13),
+        Column("Load", right=True),
+        Column("Usable", right=True),
+        Column("Free ways", right=True),
+    )
+    rows = []
+    for panel in panels:
+        fuse = f"{panel.fuse.rating_a:g} A {panel.fuse.type}" if panel.fuse else "none"
+        ways = "-" if panel.free_ways is None else f"{panel.free_ways} of {panel.ways}"
+        rows.append(
+            (
+                panel.id + (" (assumed)" if panel.assumed else ""),
+                panel.fed_from,
+                panel.feeder[0].size if panel.feeder else "-",
+                fuse,
+                f"{up(panel.current_a)} A",
+                _amps_down(panel.usable_a),
+                ways,
+            )
+        )
+    return iter(table(columns, rows, width=page_width()))
+
+
+def _amps_down(value: float | None) -> str:
+    return "-" if value is None else f"{down(value, 2 if abs(value) < 1 else 1)} A"
+
+
+def supply_lines(result: Result) -> Iterator[str]:
+    """Alternator margin and battery time of each scenario, each day, and the parked drain."""
+    supply = result.supply
+    if not (supply.scenarios or supply.days or supply.parked_a):
+        return
+    yield ""
+    yield ink("SUPPLY", "head")
+    if supply.scenarios:
+        columns = (
+            Column("Scenario", 18, gives_way=True),
+            Column("Engine", 9),
+            Column("Battery", 9, gives_way=True),
+            Column("Demand", right=True),
+            Column("Alternator", right=True),
+            Column("Margin", right=True),
+            Column("To reserve", right=True),
+        )
+        rows = [_scenario_row(scenario) for scenario in supply.scenarios]
+        yield from table(columns, rows, width=page_width())
+    for day in supply.days:
+        end = "-" if day.end_charge is None else f"{down(day.end_charge * 100, 0)} %"
+        low = "-" if day.lowest_charge is None else f"{down(day.lowest_charge * 100, 0)} %"
+        starts = {True: ", the engine starts", False: ", the engine may not start", None: ""}
+        yield from wrap(
+            f"Day {day.name}, {day.battery}: from {day.start_charge:.0%} down to {low}, "
+            f"ends at {end}; reserve {day.reserve_charge:.0%}{starts[day.starts]}",
+            page_width(),
+            rest="  ",
+            first="",
+        )
+    if supply.parked_a:
+        days = supply.parked_days
+        time = "" if days is None else f", {down(days, 0)} days from full to the reserve"
+        yield f"Parked: {up(supply.parked_a * 1000, 0)} mA{time}"
+
+
+def _scenario_row(scenario: ScenarioResult) -> tuple[str, ...]:
+    off = scenario.engine == "off"
+    margin = "-" if scenario.margin_a is None or off else f"{down(scenario.margin_a)} A"
+    if scenario.margin_percent is not None and not off:
+        margin += f" {down(scenario.margin_percent, 0)} %"
+    hours = scenario.hours_to_reserve
+    return (
+        scenario.name,
+        scenario.engine,
+        scenario.battery,
+        f"{up(scenario.demand_a)} A",
+        "-" if scenario.alternator_a is None or off else f"{down(scenario.alternator_a)} A",
+        margin,
+        "-" if hours is None else f"{down(hours)} h",
+    )
+
+
+def assumption_lines(
+    assumptions: Sequence[Assumption], plan_file: str | None, *, every: bool
+) -> Iterator[str]:
+    """What the plan did not say, those that decide a verdict first; never left out in silence."""
+    if not assumptions:
+        return
+    ordered = sorted(assumptions, key=lambda a: not a.decides)
+    deciding = sum(1 for a in ordered if a.decides)
+    shown = ordered if every else ordered[: max(_SHOWN_ASSUMPTIONS, deciding)]
+    yield ""
+    yield ink(f"ASSUMED ({len(ordered)}), because the plan does not say", "head")
+    for a in shown:
+        decides = f"; decides {', '.join(a.decides)}" if a.decides else ""
+        basis = a.status if a.source == a.status else f"{a.status}: {a.source}"
+        line = f"{a.subject}: {a.what} {a.value} ({basis}){decides}"
+        yield from wrap(line, page_width(), first="- ", rest="  ")
+    left = len(ordered) - len(shown)
+    if left:
+        where = f": circuitplan check {quoted(plan_file)} --assumed" if plan_file else ""
+        yield from wrap(f"and {left} more{where}", page_width(), first="  ", rest="  ")
+
+
+def caution_lines() -> Iterator[str]:
+    """The cautions that stand under every plan."""
+    yield ""
+    yield from wrap(
+        "Before work: isolate every battery, keep off airbag and stability circuits, fuse every "
+        "wire at its source, and never fit a larger fuse than planned. Local codes, the vehicle "
+        "and accessory makers' instructions and licensed practice take precedence over this plan.",
+        page_width(),
+    )

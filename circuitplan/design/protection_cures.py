@@ -1,0 +1,348 @@
+"""Cures of what a fuse fails at, each found by trying it on the finished state.
+
+A cure is named only if the sizing's own checks (what a size breaks, the start, the breaking
+capacity) pass with it and nothing else fails that held before. ``effort`` orders the cures: one
+for a blade fuse in a holder that is there (judgement).
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, field, replace
+
+from circuitplan.design import faults, groups, protect
+from circuitplan.design.coordination import Picture
+from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
+from circuitplan.design.groups import Group
+from circuitplan.design.protect import RIDE_THROUGH, SLACK, Device
+from circuitplan.design.sizing import Currents, Sizer
+from circuitplan.design.state import State
+from circuitplan.design.wire import candidates
+from circuitplan.model.result import Cure
+
+FUSE_EFFORT = {
+    "C": 1.0, "F": 1.0, "E": 2.0, "bolt-in": 4.0, "SF30": 4.0, "SF51": 5.0, "class T": 8.0,
+}
+OTHER_HOLDER = 2.0
+WIRE_EFFORT, PER_KG = 3.0, 5.0
+INLINE_EFFORT, SOFT_START_EFFORT, SHORTER_EFFORT = 3.0, 10.0, 15.0
+COPPER_KG_PER_M_MM2 = 8.96e-3
+LEAST_SHARE = 0.3
+"""A way that would have to shrink further than this is no cure (judgement)."""
+JUDGED = ("F03", "F04", "F09")
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """A state with something changed: fuses by slot, fuses put before a branch, lengths, starts."""
+
+    state: State
+    parts: list[Group]
+    own: Mapping[str, Device] = field(default_factory=dict)  # group key -> inline fuse tried
+    currents: Currents | None = None
+
+
+class Doctor:
+    """Finds the cures of one owner (circuit or panel feeder)."""
+
+    def __init__(self, picture: Picture, sizer: Sizer) -> None:
+        self.picture, self.sizer = picture, sizer
+        self.owner = picture.owner
+        self.parts = picture.parts()
+        self.base = self.problems(Trial(picture.state, self.parts))
+
+    def cures(self) -> tuple[Cure, ...]:
+        """Every cure of every failed rule, cheapest first; empty if nothing tried mends it."""
+        found: list[Cure] = []
+        for rule in sorted({r for r, _ in self.base} & set(JUDGED)):
+            for slot in self._failing(rule):
+                for make in (self._fuses, self._wires, self._inline, self._shorter, self._soft):
+                    found += make(rule, slot)
+        best: dict[tuple[str, str, str], Cure] = {}
+        for cure in sorted(found, key=lambda c: (c.rule, c.effort, c.words)):
+            best.setdefault((cure.rule, cure.fuse, cure.sort), cure)
+        return tuple(best.values())
+
+    # --- judging a trial ------------------------------------------------------------------------
+
+    def problems(self, trial: Trial) -> frozenset[tuple[str, str]]:
+        """(rule or reason, group or slot) of everything that fails."""
+        state = trial.state
+        found: set[tuple[str, str]] = set()
+        upstream: list[Segment] = []
+        seen: dict[str, tuple[Slot, Device]] = {}
+        for group in trial.parts:
+            slot, guard = self._guard(trial, group)
+            wire = state.wire[group.segments[0].key]
+            starts = slot is not None and slot.segments[:1] and (
+                slot.segments[0].key == group.segments[0].key
+            )
+            first = guard if starts or group.key in trial.own else None
+            for heed in (frozenset[str](), frozenset({"drop"})):
+                why = groups.broken(state, group, wire, first, guard, upstream, heed)
+                if why is not None:
+                    found.add((why.by, group.key))
+            if guard is not None and slot is not None:
+                if self._unsafe(trial, group, guard, first, upstream):
+                    found.add(("F03", slot.key))
+                seen[slot.key] = (slot, guard)
+            if group.segments[0].kind == "trunk":
+                upstream = group.segments
+        for slot, guard in seen.values():
+            found |= {(rule, slot.key) for rule in self._device(trial, slot, guard)}
+        return frozenset(found)
+
+    def _guard(self, trial: Trial, group: Group) -> tuple[Slot | None, Device | None]:
+        if group.key in trial.own:
+            return group.inline or self.owner.slot, trial.own[group.key]
+        slot = self.owner.slot
+        if group.inline is not None and trial.state.fuse.get(group.inline.key) is not None:
+            slot = group.inline
+        return slot, None if slot is None else trial.state.fuse.get(slot.key)
+
+    def _unsafe(
+        self, trial: Trial, group: Group, guard: Device, first: Device | None,
+        upstream: list[Segment],
+    ) -> bool:
+        state = trial.state
+        wire = state.wire[group.segments[0].key]
+        weak, strong = groups.fault_currents(state, group, wire, first, upstream)
+        limit = faults.source_limit(state, groups.node_of(state, self.owner))
+        places = [state.around(segment) for segment in group.segments]
+        if limit is not None:  # what the source cannot overload needs no fuse
+            places = [around for around in places if wire.ampacity(around) < limit]
+        return any(
+            protect.fits_wire(guard, wire, around, weak, strong) is not None for around in places
+        )
+
+    def _device(self, trial: Trial, slot: Slot, guard: Device) -> Iterator[str]:
+        currents = trial.currents or self.picture.currents(slot)
+        high_v = self.sizer.highest_v(groups.node_of(trial.state, self.owner))
+        if (protect.start_share(guard, currents, high_v) or 0.0) > RIDE_THROUGH * SLACK:
+            yield "F09"
+        at = self._at()
+        seen = faults.prospective(trial.state, slot, at)
+        if not protect.breaks(guard, seen) and (slot.first or not self._backed(trial, slot, seen)):
+            yield "F04"
+
+    def _at(self) -> Node:
+        if isinstance(self.owner, Node):
+            return self.owner.parent or self.owner
+        return self.picture.state.wiring.nodes[self.owner.node]
+
+    def _backed(self, trial: Trial, slot: Slot, seen: float) -> bool:
+        above = slot.above
+        while above is not None:
+            upper = trial.state.fuse.get(above.key)
+            if upper is not None and (upper.type == "output" or protect.breaks(upper, seen)):
+                return True
+            above = above.above
+        return slot.behind_vehicle_fuse
+
+    def _passes(self, rule: str, slot: Slot, trial: Trial) -> bool:
+        now = self.problems(trial)
+        return (rule, slot.key) not in now and now <= self.base
+
+    # --- what is tried ---------------------------------------------------------------------------
+
+    def _failing(self, rule: str) -> list[Slot]:
+        keys = {key for r, key in self.base if r == rule}
+        slots = [s for g in self.parts for s in (g.inline, self.owner.slot) if s is not None]
+        return [s for s in {s.key: s for s in slots}.values() if s.key in keys]
+
+    def _with(self) -> State:
+        """A copy whose wires and fuses may be changed."""
+        state = self.picture.state
+        return replace(state, wire={**state.wire}, fuse={**state.fuse})
+
+    def _devices(self, slot: Slot) -> Iterator[Device]:
+        """Smallest first, family by family."""
+        currents = self.picture.currents(slot)
+        ambient, _ = self.sizer.ways.ambient(slot.place)
+        high_v = self.sizer.highest_v(groups.node_of(self.picture.state, self.owner))
+        least = protect.least_rating(currents, ambient)
+        steady = sum(a for load, a in currents if load is None or load.continuous)
+        for type_ in FUSE_EFFORT:
+            family = protect.Device(type_, 1.0, ambient).family
+            if family.max_continuous_a is not None and steady > family.max_continuous_a:
+                continue
+            yield from protect.devices(
+                least, ambient, family=None, rating_a=None, type_=type_, highest_v=high_v,
+                continuous_a=steady, breaking_a=None,
+            )
+
+    def _fuses(self, rule: str, slot: Slot) -> Iterator[Cure]:
+        now = self.picture.state.fuse.get(slot.key)
+        done: set[str] = set()
+        for device in self._devices(slot):
+            if device.type in done or (now is not None and (device.type, device.rating_a) == (
+                now.type, now.rating_a
+            )):
+                continue
+            state = self._with()
+            state.fuse[slot.key] = device
+            if not self._passes(rule, slot, Trial(state, self.parts)):
+                continue
+            done.add(device.type)
+            effort = FUSE_EFFORT[device.type]
+            if now is None or device.type != now.type:
+                effort += OTHER_HOLDER
+            what = f"{device.rating_a:g} A of type {device.type}".replace("type class", "class")
+            thing = self._thing(slot)
+            yield Cure(
+                rule, self.picture.numbers.fuse.get(slot.key, ""), "fuse",
+                f"Fit {what} in its place: tried, it carries the load, lets the start pass and "
+                "opens in time.",
+                None if thing is None else f"{thing} fuse {device.rating_a:g} A {device.type}",
+                effort,
+            )
+
+    def _wires(self, rule: str, slot: Slot) -> Iterator[Cure]:
+        """Thicker wire where the plan fixes a size; the sizing has tried every other."""
+        for group in self.parts:
+            if not group.segments[0].spec.given or rule == "F04":
+                continue
+            free = replace(
+                group.segments[0],
+                spec=replace(group.segments[0].spec, size=None, unknown=False, outer_mm=None),
+            )
+            area = self.picture.state.wire[group.segments[0].key].conductor.area_mm2
+            larger = [c for c in candidates(free) if c.conductor.area_mm2 > area]
+            now = self.picture.state.fuse.get(slot.key)
+            options = [now, *self.sizer.options(self.owner, slot)]
+            for wire in larger:
+                found = None
+                for device in options:
+                    state = self._with()
+                    state.wire.update({s.key: wire for s in group.segments})
+                    state.fuse[slot.key] = device
+                    if self._passes(rule, slot, Trial(state, self.parts)):
+                        found = device
+                        break
+                if found is None:
+                    continue
+                kg = group.copper * wire.conductor.area_mm2 * COPPER_KG_PER_M_MM2
+                label = wire.conductor.label
+                also = "" if found == now else f" with a fuse of {found.rating_a:g} A {found.type}"
+                thing = self._sized(group)
+                yield Cure(
+                    rule, self.picture.numbers.fuse.get(slot.key, ""), "wire",
+                    f"Use {label} in place of {area:g} mm² for "
+                    f"{self.picture.numbers.run[group.segments[0].key]}{also}: tried, it holds.",
+                    None if thing is None
+                    else f"{thing} size {label.replace('²', '2').replace(' class 5', '')}",
+                    WIRE_EFFORT + PER_KG * kg,
+                )
+                break
+
+    def _inline(self, rule: str, slot: Slot) -> Iterator[Cure]:
+        """A smaller fuse where a branch of a shared circuit begins."""
+        if rule != "F03" or len(self.parts) < 2 or slot is not self.owner.slot:
+            return
+        for group in self.parts:
+            if group.load is None or group.segments[0].kind == "trunk":
+                continue
+            load = self.picture.state.wiring.loads[group.load]
+            mine = [(one, a) for one, a in self.picture.currents(slot) if one is load]
+            at = replace(slot, loads=(group.load,))
+            for device in self._devices(at):
+                least = protect.least_rating(mine, device.ambient_c)
+                if device.rating_a * SLACK < least:
+                    continue
+                if self._passes(rule, slot, Trial(self._with(), self.parts, {group.key: device})):
+                    words = (
+                        f"Put an inline fuse of {device.rating_a:g} A {device.type} where the "
+                        f"branch to {load.name} begins: tried, it opens in time."
+                    )
+                    change = f"{load.name} fuse {device.rating_a:g} A {device.type}"
+                    yield Cure(
+                        rule, self.picture.numbers.fuse.get(slot.key, ""), "inline fuse", words,
+                        change if group.inline is not None else None,
+                        INLINE_EFFORT + FUSE_EFFORT[device.type],
+                    )
+                    break
+
+    def _shorter(self, rule: str, slot: Slot) -> Iterator[Cure]:
+        """The longest way, to a tenth of a metre, on which it holds."""
+        if rule != "F03":
+            return
+        for group in self.parts:
+            whole = group.segments[0].route.length_m
+            steps = range(int(whole * 10.0 - 1e-9), math.ceil(whole * 10.0 * LEAST_SHARE) - 1, -1)
+            if not steps or not self._holds_at(rule, slot, group, steps[-1] / 10.0 / whole):
+                continue
+            low, high = 0, len(steps) - 1  # steps[high] holds
+            while low < high:
+                middle = (low + high) // 2
+                if self._holds_at(rule, slot, group, steps[middle] / 10.0 / whole):
+                    high = middle
+                else:
+                    low = middle + 1
+            length = steps[high] / 10.0
+            thing = self._sized(group)
+            yield Cure(
+                rule, self.picture.numbers.fuse.get(slot.key, ""), "shorter run",
+                f"Shorten the way of {self.picture.numbers.run[group.segments[0].key]} from "
+                f"{whole:.1f} to {length:g} m: tried, a short at its end then draws enough.",
+                None if thing is None else f"{thing} length {length:g} m", SHORTER_EFFORT,
+            )
+
+    def _holds_at(self, rule: str, slot: Slot, group: Group, share: float) -> bool:
+        shrunk = [
+            replace(s, route=replace(s.route, length_m=s.route.length_m * share))
+            for s in group.segments
+        ]
+        parts = [replace(group, segments=shrunk) if g is group else g for g in self.parts]
+        return self._passes(rule, slot, Trial(self._with(), parts))
+
+    def _soft(self, rule: str, slot: Slot) -> Iterator[Cure]:
+        """The largest start, in whole amperes, that the fuse lets pass."""
+        if rule != "F09":
+            return
+        currents = self.picture.currents(slot)
+        for place, (load, current_a) in enumerate(currents):
+            if load is None or load.inrush_a is None or not load.inrush_known:
+                continue
+            count = load.accessory.quantity
+            most, least = int(load.inrush_a / count), math.ceil(current_a / count)
+            held: int | None = None
+            while least <= most:
+                each = (least + most) // 2
+                given = replace(load.accessory, inrush_a=float(each))
+                tried = replace(load, inrush_a=float(each * count), accessory=given)
+                changed = [*currents[:place], (tried, current_a), *currents[place + 1 :]]
+                if self._passes(rule, slot, Trial(self._with(), self.parts, {}, changed)):
+                    held, least = each, each + 1
+                else:
+                    most = each - 1
+            if held is not None:
+                yield Cure(
+                    rule, self.picture.numbers.fuse.get(slot.key, ""), "soft start",
+                    f"Give {load.name} a soft start that holds its start to {held} A each, no "
+                    "longer than now: tried, the fuse lets it pass.",
+                    f"{load.name} inrush {held} A", SOFT_START_EFFORT,
+                )
+
+    # --- names for changes -------------------------------------------------------------------------
+
+    def _thing(self, slot: Slot) -> str | None:
+        """The name in the plan whose ``fuse`` this slot is."""
+        owner = self.owner
+        if isinstance(owner, Node):
+            return None if owner.assumed else owner.name
+        loads = self.picture.state.wiring.loads
+        if slot is not owner.slot or len(owner.loads) == 1:
+            return loads[slot.loads[0]].name if slot.loads else None
+        if owner.style in ("direct", "output"):
+            return owner.switches[0].name
+        return loads[owner.loads[0]].name if owner.loads else None
+
+    def _sized(self, group: Group) -> str | None:
+        """The name in the plan whose ``size`` and ``length`` this group has."""
+        owner = self.owner
+        if isinstance(owner, Node):
+            return None if owner.assumed else owner.name
+        if isinstance(owner, CircuitDraft) and group.load is not None:
+            return self.picture.state.wiring.loads[group.load].name
+        return None

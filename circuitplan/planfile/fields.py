@@ -1,0 +1,316 @@
+"""The words of a plan file: each section's keys, what they mean, and an example of each.
+
+The reader, the JSON Schema and the tests all work from these tables. A key's ``target`` is the
+field of the model that its value goes to; ``wire.`` targets are gathered into one ``WireSpec``.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache
+from typing import get_args
+
+from circuitplan.model import plan as model
+from circuitplan.planfile import composite, trade, values
+from circuitplan.planfile.values import Value
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Section:
+    """A group of keys. ``short`` names the keys that a value standing alone may be meant for."""
+
+    name: str
+    doc: str
+    fields: tuple[Field, ...]
+    short: tuple[str, ...] = ()
+
+    def find(self, key: str) -> Field | None:
+        """The field of a key or of one of its other spellings."""
+        return _index(self).get(key)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Field:
+    """One key of a section; its value is one ``Value`` or a whole ``Section``."""
+
+    key: str
+    target: str
+    value: Value | Section
+    doc: str
+    example: str
+    also: tuple[str, ...] = ()
+    required: bool = False
+
+
+@cache
+def _index(section: Section) -> dict[str, Field]:
+    return {word: field for field in section.fields for word in (field.key, *field.also)}
+
+
+_name, _text, _yes_no = values.name(), values.text(), values.yes_no()
+_current, _drain = values.quantity("current"), values.quantity("current", zero=True)
+_length, _way_long = values.quantity("length"), values.quantity("length", zero=True)
+_ambient = values.quantity("temperature", most=300.0, least=-60.0)
+_resistance = values.quantity("resistance", zero=True, most=1.0)
+_place, _feed, _battery = (values.reference(s) for s in ("place", "feed", "battery"))
+_live = values.choice(get_args(model.Live))
+_back = values.choice(get_args(model.Return))
+_speed = values.quantity("speed")
+_fuse, _breaker = trade.fuse(), trade.breaker()
+
+_SIZE = Field(
+    "size",
+    "wire.size",
+    trade.wire_size(),
+    "wire size; 'unknown' for a wire that is there and not yet measured",
+    "2.5 mm2",
+)
+_WIRE = (
+    _SIZE,
+    Field("colour", "wire.colour", trade.colour(), "wire colour, IEC 60757", "RD/BK", ("color",)),
+    Field("insulation", "wire.insulation", trade.insulation(),
+          "temperature class of the wire, with its material if known", "105 °C PVC"),
+    Field("material", "wire.material", trade.material(), "what the conductor is", "tinned copper"),
+    Field("outside", "wire.outer_mm", values.quantity("diameter"),
+          "measured diameter over the insulation", "3.4 mm"),
+    Field("parallel", "wire.parallel", values.whole(1, 6),
+          "wires side by side with the same ends", "2"),
+)  # fmt: skip
+_FUSE = (
+    Field(
+        "fuse",
+        "fuse",
+        _fuse,
+        "fuse rating, and its type if known; or none; a maker's curve "
+        "as {rating: 40 A, type: E, curve: maker.csv, breaking: 2000 A}",
+        "40 A E",
+    ),
+    Field(
+        "breaker",
+        "breaker",
+        _breaker,
+        "a breaker in place of a fuse; nothing is credited to "
+        "it without {rating: 125 A, curve: maker.csv}",
+        "125 A",
+    ),
+)
+
+JOB = Section("job", "who and what the plan is for: the title block", (
+    Field("number", "number", _text, "the shop's own number", "R-2231"),
+    Field("owner", "owner", _text, "whose vehicle", "Ridge Rescue"),
+    Field("vehicle", "vehicle", _text, "identification of the vehicle", "unit 7"),
+    Field("by", "by", _text, "who made the plan", "J. K."),
+    Field("approved_by", "approved_by", _text, "who approved it", "M. L."),
+    Field("date", "date", trade.iso_date(), "ISO 8601", "2026-03-02"),
+))  # fmt: skip
+
+WIRE = Section("wire", "what all wires of the plan are, unless one says otherwise", (
+    Field("gauge", "gauge", values.choice(get_args(model.Gauge)),
+          "metric (ISO 6722), iec (IEC 60228), awg, or sae (thinner than awg)", "metric"),
+    Field("insulation", "wire.insulation", trade.insulation(),
+          "temperature class, with material if known", "105 °C"),
+    Field("material", "wire.material", trade.material(), "what the conductors are", "copper"),
+))  # fmt: skip
+
+BATTERY = Section("battery", "a battery", (
+    Field("type", "type", values.choice(get_args(model.BatteryType)), "its chemistry", "agm"),
+    Field("capacity", "capacity_ah", values.quantity("charge"), "20 h capacity", "95 Ah"),
+    Field("cranking", "cranking_a", _current, "cold cranking current at -18 °C", "850 A"),
+    Field("place", "place", _place, "where it sits", "engine bay"),
+    Field("resistance", "resistance_ohm", values.quantity("resistance"),
+          "internal resistance, if measured", "4 mΩ"),
+    Field("short_circuit", "short_circuit_a", _current,
+          "short-circuit current, if its maker gives it", "4000 A"),
+    Field("trip", "trip_a", _current, "current at which its own protection opens", "200 A"),
+), ("capacity",))  # fmt: skip
+
+CHARGER = Section("chargers", "what charges one battery", (
+    Field("type", "kind", values.choice(get_args(model.ChargerKind)), "what it is", "dc-dc",
+          required=True),
+    Field("from", "source", _battery, "the battery it draws from; none for solar and shore",
+          "battery"),
+    Field("to", "target", _battery, "the battery it charges", "battery", required=True),
+    Field("output", "output_a", _current, "its output", "40 A"),
+    Field("place", "place", _place, "where it sits", "bed"),
+    Field("length", "length_m", _way_long, "wire length one way", "2.2 m"),
+    *_WIRE, *_FUSE,
+))  # fmt: skip
+
+SPEEDS = Section("speeds", "alternator shaft speeds", (
+    Field("idle", "idle_rpm", _speed, "at engine idle", "1500 r/min"),
+    Field("high idle", "high_idle_rpm", _speed, "at raised idle", "2400 r/min", ("high_idle",)),
+    Field("cruise", "cruise_rpm", _speed, "on the road", "5000 r/min"),
+))  # fmt: skip
+LABEL_SPEEDS = Section("label_speeds", "shaft speeds of the label's figures (ISO 8854)", (
+    Field("idle", "label_idle_rpm", _speed, "at which the idle figure was taken", "1500 r/min"),
+    Field("rated", "label_rated_rpm", _speed, "at which the rated one was taken", "6000 r/min"),
+))  # fmt: skip
+
+ALTERNATOR = Section("alternator", "the alternator, as its label has it", (
+    Field("rated", "rated_a", _current, "rated output", "180 A", required=True),
+    Field("idle", "idle_a", _current, "output at idle speed", "95 A"),
+    Field("hot", "hot", _yes_no, "yes if these are figures of a hot machine", "no"),
+    Field("control", "control", values.choice(("engine computer", "regulator")),
+          "what sets its voltage", "engine computer"),
+    Field("speeds", "speeds", SPEEDS, "shaft speeds by engine state", "{idle: 1500 r/min}"),
+    Field("label_speeds", "label_speeds", LABEL_SPEEDS, "shaft speeds of the label's figures",
+          "{idle: 1500 r/min, rated: 6000 r/min}"),
+), ("rated",))  # fmt: skip
+
+# ``batteries`` and ``chargers`` are keyed by name; sections.py reads them.
+SUPPLY = Section("supply", "batteries, chargers, alternator, and what the vehicle itself takes", (
+    Field("battery", "battery", BATTERY, "the battery that starts the engine", "70 Ah"),
+    Field("alternator", "alternator", ALTERNATOR, "the alternator", "120 A"),
+    Field("vehicle_load", "vehicle_load_a", composite.vehicle_load(),
+          "what the vehicle itself draws, by engine state, and parked",
+          "{idle: 32 A, cruise: 45 A, parked: 35 mA}"),
+    Field("starter", "starter_a", _current, "starter current", "250 A"),
+    Field("idle_stop", "idle_stop", _yes_no, "yes if the engine stops at every halt", "no"),
+    Field("battery_sensor", "battery_sensor", _yes_no,
+          "yes if a current sensor sits on the battery's negative post", "yes"),
+    Field("highest_volts", "high_v", values.volts(), "highest charging voltage, if known",
+          "14.8 V", ("highest_voltage",)),
+))  # fmt: skip
+
+PLACE = Section("places", "places, and how hot it gets there", (
+    Field("ambient", "ambient_c", _ambient, "hottest surroundings", "80 °C"),
+    Field("insulation", "insulation", trade.insulation(),
+          "temperature class of all wires there", "125 °C"),
+), ("ambient",))  # fmt: skip
+
+LEG = Section("legs", "the ways that a loom takes", (
+    Field("from", "a", _place, "one end", "cab", required=True),
+    Field("to", "b", _place, "the other end", "bed", required=True),
+    Field("length", "length_m", _length, "how long", "3.1 m", required=True),
+    Field("way", "way", values.choice(trade.WAYS), "what the loom lies in", "conduit"),
+    Field("joints", "joints", values.whole(0, 50),
+          "joints of the body that a chassis return crosses", "1"),
+))  # fmt: skip
+
+PANEL = Section("panels", "what feeds others: fuse panel, busbar, socket, converter", (
+    Field("place", "place", _place, "where it sits", "cab"),
+    Field("fed_from", "fed_from", _feed, "a panel or a battery", "battery"),
+    Field("length", "length_m", _way_long, "feed length one way", "2.5 m"),
+    *_WIRE, *_FUSE,
+    Field("ways", "ways", values.whole(1, 200), "fuse positions", "12"),
+    Field("rating", "rating_a", _current, "rated current", "150 A"),
+    Field("output", "output_v", values.volts(), "output volts of a converter", "13.8 V"),
+    Field("return", "back", _back, "wire or chassis", "wire"),
+    Field("live", "live", _live, "when it has volts", "ignition"),
+    Field("fuses", "fuses", values.choice(get_args(model.FuseType)), "its fuses' type", "C"),
+    Field("cut_off", "cut_off_v", values.volts(), "low-voltage cut-off", "11.8 V"),
+    Field("reconnect", "reconnect_v", values.volts(), "volts at which it comes back", "12.6 V"),
+))  # fmt: skip
+
+LEAD = Section("lead", "a switch's or output's own lead", (
+    *_WIRE, Field("length", "lead_m", _way_long, "its length", "0.4 m"),
+), ("size", "length"))  # fmt: skip
+
+SWITCH = Section("switches", "switches: direct carries the load, relay works one", (
+    Field("label", "label", _name, "what is written on it", "Roof 1"),
+    Field("type", "type", values.choice(get_args(model.SwitchType)),
+          "direct; relay: works one; output: the vehicle's own; signal", "direct"),
+    Field("rating", "rating_a", _current, "rated current", "20 A"),
+    Field("motor", "motor_a", _current, "rated current for motors", "10 A"),
+    Field("lamp", "lamp_a", _current, "rated current for filament lamps", "8 A"),
+    Field("contact_volts", "contact_v", values.volts(), "volts its rating holds for", "14 V",
+          ("contact_voltage",)),
+    Field("place", "place", _place, "where it sits", "cab"),
+    Field("fed_from", "fed_from", _feed, "the panel that feeds it", "battery"),
+    *_FUSE,
+    Field("lead", "lead", LEAD, "its own lead", "{size: 10 AWG, length: 0.4 m}"),
+    Field("live", "live", _live, "when it has volts", "ignition"),
+    Field("signal", "signal", _text, "the vehicle's signal that works it", "reverse lamp"),
+    Field("momentary", "momentary", _yes_no, "yes if it springs back", "yes"),
+    Field("solid_state", "solid_state", _yes_no, "yes if electronic", "yes"),
+    Field("in_negative", "in_negative", _yes_no, "yes if it breaks the negative", "no"),
+), ("rating",))  # fmt: skip
+
+ACCESSORY = Section("accessories", "what is fitted", (
+    Field("name", "name", _name, "its name, once in the plan", "Work lamps", required=True),
+    Field("number", "number", values.whole(1, 9999), "circuit number, for good", "12"),
+    Field("kind", "kind", trade.kind(), "a kind of the tables, in any wording", "fridge"),
+    Field("quantity", "quantity", values.whole(1, 999), "how many pieces", "4"),
+    Field("power", "power_w", values.quantity("power"), "power of each, at its input", "45 W"),
+    Field("current", "current_a", _current, "current of each", "3.8 A"),
+    Field("rated_volts", "rated_v", values.volts(), "volts its figures hold for", "13.8 V",
+          ("rated_voltage",)),
+    Field("peak", "peak_a", _current, "peak current of each", "480 A"),
+    Field("inrush", "inrush_a", _current, "inrush of each at switching on", "60 A"),
+    Field("load", "load", values.choice(get_args(model.LoadModel)),
+          "how its current follows the volts", "constant power"),
+    Field("place", "place", _place, "where it sits", "bed"),
+    Field("length", "length_m", _way_long, "wire length one way; rules over place", "4.2 m"),
+    Field("tail", "tail_m", _way_long, "length of each after the splice", "0.7 m"),
+    Field("return", "back", _back, "wire or chassis", "wire"),
+    Field("fed_from", "fed_from", _feed, "a panel or a battery", "battery"),
+    Field("switch", "switches", values.references("switch"), "any of them works it", "S3"),
+    Field("needs", "needs", values.references("partner"), "works only together with", "S3"),
+    Field("never_with", "never_with", values.references("partner"), "never together with",
+          "Winch"),
+    Field("drop", "drop", values.drop(), "allowed drop, % of nominal or volts", "3 %"),
+    Field("min_voltage", "min_v", values.volts(), "least volts it works at", "10.5 V",
+          ("min_volts",)),
+    Field("live", "live", _live, "when it has volts", "always"),
+    Field("parked", "parked_a", _drain, "drain of each when parked", "5 mA"),
+    Field("duty", "duty", trade.duty(), "short-time running", "60 s in 10 min"),
+    Field("dimmed", "dimmed", values.percent(), "share of the time on, if pulsed", "40 %"),
+    *_FUSE,
+    Field("isolator", "isolator_a", _current, "rating of a battery isolator before it", "500 A"),
+    *_WIRE,
+    Field("critical", "critical", _yes_no, "yes if lives hang on it", "yes"),
+    Field("priority", "priority", values.whole(1, 9), "1 is kept longest when power is short",
+          "2"),
+    Field("momentary", "momentary", _yes_no, "yes if it must stop when let go", "yes"),
+    Field("cut_out", "cut_out", _yes_no, "yes if it has its own thermal cut-out", "yes"),
+    Field("earth", "earth", _name, "the earth point it uses", "left sill"),
+    Field("contact_volts", "contact_v", values.volts(), "volts its own contacts are rated for",
+          "14 V", ("contact_voltage",)),
+    Field("note", "note", _text, "kept with the plan, not used", "bought second-hand"),
+))  # fmt: skip
+
+SCENARIO = Section("scenarios", "what runs together, and for how long", (
+    Field("name", "name", _name, "its name", "Search", required=True),
+    Field("engine", "engine", values.choice(trade.ENGINE_STATES), "what the engine does", "idle"),
+    Field("duration", "duration_s", values.quantity("time"), "how long", "3 h"),
+    Field("running", "running", composite.running(), "share of the time, or time, of each",
+          "{Winch: 4 min}"),
+))  # fmt: skip
+
+DAY = Section("days", "scenarios in a row", (
+    Field("name", "name", _name, "its name", "Call", required=True),
+    Field("order", "order", values.references("scenario"), "scenarios, first to last", "Search",
+          required=True),
+    Field("charge", "charge", values.percent(), "charge at the start", "90 %"),
+    Field("temperature", "temperature_c", _ambient, "of the battery", "2 °C"),
+))  # fmt: skip
+
+ACCEPTED = Section("accepted", "findings that someone answers for; never a DANGER", (
+    Field("rule", "rule", _name, "the rule's id", "F05", required=True),
+    Field("subject", "subject", _name, "whom the finding is about", "Winch", required=True),
+    Field("by", "by", _name, "who accepts it", "J. K.", required=True),
+    Field("reason", "reason", _text, "why", "isolator in reach", required=True),
+))  # fmt: skip
+
+TOP = Section("plan", "the plan itself", (
+    Field("circuitplan", "format", values.choice(("1",)), "the format of this file", "1",
+          required=True),
+    Field("title", "title", _text, "what the plan is called", "Ridge rescue pickup"),
+    Field("revision", "revision", _text, "its revision", "B"),
+    Field("practice", "practice", values.choice(trade.PRACTICES),
+          "whose published thresholds hold", "rescue vehicle"),
+    Field("system", "nominal_v", values.nominal(), "nominal voltage", "12 V"),
+    Field("chassis", "chassis_ohm", _resistance, "measured return of the body", "5 mΩ"),
+    Field("job", "job", JOB, "the title block", "{number: R-2231}"),
+    Field("wire", "wire", WIRE, "what all wires are", "{gauge: metric, insulation: 105 °C}"),
+))  # fmt: skip
+
+LISTS = {s.name: s for s in (ACCESSORY, LEG, SCENARIO, DAY, ACCEPTED)}
+NAMED = {s.name: s for s in (PLACE, PANEL, SWITCH)}
+"""Sections that hold many entries: in a list, or keyed by name."""
+
+UNUSED = ("prices", "stock")
+"""Sections that are read and kept, and that nothing is computed from yet."""
+
+BATTERIES, CHARGERS = "batteries", "chargers"
+"""Inside supply, keyed by name: further batteries, and chargers."""

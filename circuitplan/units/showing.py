@@ -1,0 +1,64 @@
+"""Plain floats to text, never rounded to the optimistic side where that is asked for."""
+
+from __future__ import annotations
+
+from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
+from typing import Literal
+
+Toward = Literal["nearest", "up", "down"]
+
+_SMALL = {"A": ("mA", 0.1), "V": ("mV", 0.1), "Ω": ("mΩ", 1.0)}
+
+
+def show(value: float | None, unit: str, digits: int = 3, toward: Toward = "nearest") -> str:
+    """``value`` with its unit: 35 mA, 13.8 V, 1234 W; ``digits`` significant, all whole ones kept.
+
+    Use ``toward="down"`` for a limit that must not be passed and for times, ``"up"`` for demands.
+    """
+    if value is None:
+        return "unknown"
+    if value != value or abs(value) == float("inf"):
+        return "no value" if value != value else "without limit" if value > 0 else "none"
+    if unit in _SMALL and 0 < abs(value) < _SMALL[unit][1]:
+        value, unit = value * 1000.0, _SMALL[unit][0]
+    text = f"{_rounded(value, digits, toward):f}"
+    if "." in text:
+        text = text.rstrip("0").rstrip(".")
+    text = "0" if text == "-0" else text
+    return f"{text} {unit}" if unit else text
+
+
+def round_up(value: float, digits: int = 3) -> float:
+    """``value`` rounded to ``digits`` significant digits, never below itself (dust aside)."""
+    return float(_rounded(value, digits, "up"))
+
+
+def round_down(value: float, digits: int = 3) -> float:
+    """``value`` rounded to ``digits`` significant digits, never above itself (dust aside)."""
+    return float(_rounded(value, digits, "down"))
+
+
+def _rounded(value: float, digits: int, toward: Toward) -> Decimal:
+    # Twelve digits first: 30.000000000000004 is 30, and rounding it up must not give 30.1.
+    exact = Decimal(f"{value:.12g}")
+    if not exact:
+        return Decimal(0)
+    place = min(0, exact.adjusted() - digits + 1)
+    how = {"nearest": ROUND_HALF_EVEN, "up": ROUND_CEILING, "down": ROUND_FLOOR}[toward]
+    return exact.quantize(Decimal(1).scaleb(place), rounding=how)
+
+
+def show_time(seconds: float | None) -> str:
+    """A time in words, rounded down: 45 s, 12 min, 9 h 20 min, 3 days 4 h."""
+    if seconds is None or seconds != seconds or seconds == float("inf"):
+        return show(seconds, "")
+    if seconds < 120:
+        return show(seconds, "s", 2, "down")
+    minutes = int(seconds * (1 + 1e-12)) // 60
+    if minutes < 120:
+        return f"{minutes} min"
+    hours, minutes = divmod(minutes, 60)
+    if hours < 48:
+        return f"{hours} h {minutes} min" if minutes else f"{hours} h"
+    days, hours = divmod(hours, 24)
+    return f"{days} days {hours} h" if hours else f"{days} days"
