@@ -47,5 +47,5 @@ class TableError(CircuitplanError):
     """A shipped table is missing or damaged: an installation fault, not the user's."""
 
 
-class MissingSystemLibrary(CircuitplanError):
+class MissingSystemLibraryError(CircuitplanError):
     """Something outside Python is needed (for instance Pango for PDF); says what to install."""

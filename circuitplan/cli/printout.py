@@ -11,7 +11,7 @@ import typer
 
 from circuitplan.cli.answers import UNUSABLE, exit_code, print_lines
 from circuitplan.cli.options import PlanFile, example
-from circuitplan.errors import InputError, MissingSystemLibrary, Problem
+from circuitplan.errors import InputError, MissingSystemLibraryError, Problem
 
 if TYPE_CHECKING:
     from circuitplan.model.plan import Plan
@@ -67,7 +67,7 @@ def print_plan(
             if target.suffix.casefold() != ".xlsx" and not html:
                 html = _html(read, result, only)
             _write(target, read, result, html)
-        except MissingSystemLibrary as missing:
+        except MissingSystemLibraryError as missing:
             lines.append(f"not written: {target}: {missing}")
             code = UNUSABLE if output else code
         else:

@@ -66,13 +66,13 @@ class Balance:
     around: Around
     charges: Mapping[str, Charge] = field(default_factory=dict)
     found: dict[str, Moment] = field(default_factory=dict)
+    begun: set[str] = field(default_factory=set)
 
     def at(self, charges: Mapping[str, Charge]) -> dict[str, Moment]:
         """Every battery's moment at these charges."""
-        self.charges, self.found = charges, {}
-        self._solve(self.main, {}, 0.0)
-        for name in self.stores:
-            if name not in self.found:
+        self.charges, self.found, self.begun = charges, {}, set()
+        for name in (self.main, *self.stores):
+            if name in self.stores and name not in self.begun:
                 self._solve(name, {}, 0.0)
         return self.found
 
@@ -80,11 +80,12 @@ class Balance:
         return [
             c for c in self.chargers
             if c.source == name and c.kind in kinds and c.target in self.stores
-            and c.target not in self.found and c.target != name
+            and c.target not in self.begun
         ]
 
     def _solve(self, name: str, links: Mapping[str, float], link_v: float) -> None:
         """One battery; ``links``: charger -> most it passes in [A], at up to ``link_v``."""
+        self.begun.add(name)
         store = self.stores[name]
         engine_on = self.around.alternator_a is not None
         draws = list(self.around.draws.get(name, ()))

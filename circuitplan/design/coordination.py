@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import pairwise
 
 from circuitplan.design import faults, groups, protect
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
@@ -178,12 +179,13 @@ class Picture:
         thermal = actual_current(self.state, self.solved, segment, thermal=True)
         warm = wire.temperature(thermal, around)
         loads = [self.state.wiring.loads[i] for i in segment.loads]
-        if len(loads) == 1 and loads[0].on_s and loads[0].period_s and not loads[0].continuous:
-            if wire.ampacity(around) > 0.0:
-                warm = max(warm, transient.periodic_peak(
-                    wire.body(around), actual_current(self.state, self.solved, segment),
-                    loads[0].on_s, max(loads[0].period_s - loads[0].on_s, 0.0),
-                ))
+        one = loads[0] if len(loads) == 1 and wire.ampacity(around) > 0.0 else None
+        if one is not None and not one.continuous and one.on_s and one.period_s:
+            peak = transient.periodic_peak(
+                wire.body(around), actual_current(self.state, self.solved, segment), one.on_s,
+                max(one.period_s - one.on_s, 0.0),
+            )
+            warm = max(warm, peak)
         return WarmLeg(
             way, self.numbers.run[segment.key], min(warm, 600.0), wire.insulation.class_c,
             around.ambient_c,
@@ -198,14 +200,14 @@ def _finite(seconds: float) -> float | None:
     return None if math.isinf(seconds) else seconds
 
 
-# --- curves ----------------------------------------------------------------------------------------
+# --- curves --------------------------------------------------------------------------------
 
 
 def melting_points(device: Device, top_a: float) -> Points:
     """The soonest melting as a broken line: I^2 t is constant between gates, and falls at them."""
     gates: tuple[Gate, ...] = device.gates
     found: list[tuple[float, float]] = []
-    for (low, _, _), (gate, t_min_s, _) in zip(gates, gates[1:], strict=False):
+    for (low, _, _), (gate, t_min_s, _) in pairwise(gates):
         found += [(low, t_min_s * (gate / low) ** 2), (gate, t_min_s)]
     if gates and top_a > gates[-1][0] * device.rating_a:
         gate, t_min_s, _ = gates[-1]

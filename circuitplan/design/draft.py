@@ -1,4 +1,4 @@
-"""The undecided wiring: stretches of wire, circuits and panels, before sizes and fuses are chosen."""
+"""The undecided wiring: stretches of wire, circuits and panels, before sizes are chosen."""
 
 from __future__ import annotations
 

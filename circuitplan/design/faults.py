@@ -35,7 +35,7 @@ def weakest(
     state: State, circuit: CircuitDraft | None, index: int | None, node: Node,
     stretches: list[tuple[Segment, Candidate, Device | None]], chassis: bool,
 ) -> float:
-    """Bolted fault at the far end of ``stretches`` [A]: cold aged battery, hot wire, worst contacts.
+    """Bolted fault at the far end of ``stretches`` [A]: aged battery, hot wire, worst contacts.
 
     ``stretches`` are the faulted circuit's own, out and back; feeders above are added here.
     """
@@ -61,7 +61,7 @@ def strongest_far(
     state: State, circuit: CircuitDraft | None, index: int | None, node: Node,
     stretches: list[tuple[Segment, Candidate, Device | None]],
 ) -> float:
-    """The same fault at its strongest [A]: new battery, cold wire, no contacts, body for nothing."""
+    """The same fault at its strongest [A]: new battery, cold wire, no contacts, ideal body."""
     total = state.levels.batteries[node.battery].low_ohm
     for segment, wire, _ in stretches:
         if segment.kind != "earth lead":

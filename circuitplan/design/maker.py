@@ -43,8 +43,8 @@ class Maker:
         plan = self.plan
         subject = key.rsplit(" ", 1)[0]
         if spec.unknown and spec.outer_mm is None and self.ledger.favours(
-            subject, "size of the wire that is there", "the thinnest it can be", "nobody measured it",
-            "judgement",
+            subject, "size of the wire that is there", "the thinnest it can be",
+            "nobody measured it", "judgement",
         ):
             spec = replace(spec, unknown=False)
         return Segment(

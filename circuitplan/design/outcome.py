@@ -186,7 +186,8 @@ class Outcome:
     # --- switches and panels -------------------------------------------------------------------
 
     def switches(self) -> tuple[SwitchResult, ...]:
-        return tuple(self._switch(s) for s in sorted(self.state.plan.switches, key=lambda s: s.name))
+        ordered = sorted(self.state.plan.switches, key=lambda s: s.name)
+        return tuple(self._switch(s) for s in ordered)
 
     def _switch(self, switch: Switch) -> SwitchResult:
         state = self.state

@@ -58,7 +58,7 @@ def run(
     current = actual_current(state, solved, segment)
     thermal = actual_current(state, solved, segment, thermal=True)
     rated = wire.ampacity(around)
-    single, source = wire.single_ampacity(around.ambient_c)
+    _, source = wire.single_ampacity(around.ambient_c)
     warm = wire.temperature(thermal, around)
     peak: float | None = None
     load = state.wiring.loads[segment.loads[0]] if len(segment.loads) == 1 else None
@@ -138,9 +138,8 @@ def fuse(
         return None
     guarded = [s for s in slot.segments if s.key in state.wire]
     least_iz = min((state.wire[s.key].ampacity(state.around(s)) for s in guarded), default=None)
-    node = owner.parent if isinstance(owner, Node) and owner.parent else groups.node_of(state, owner)
-    if isinstance(owner, CircuitDraft):
-        node = state.wiring.nodes[owner.node]
+    at = owner.parent if isinstance(owner, Node) else state.wiring.nodes[owner.node]
+    node = at or groups.node_of(state, owner)
     seen = faults.prospective(state, slot, node)
     above = slot.above
     sufficient = slot.behind_vehicle_fuse
@@ -163,10 +162,13 @@ def fuse(
         breaking_capacity_a=device.breaking_a, prospective_a=seen,
         behind_sufficient=sufficient, first_after_source=slot.first,
         distance_m=slot.distance_m if not slot.first else max(slot.distance_m, INLINE_DISTANCE_M),
-        sheathed=slot.sheathed, rides_through=_share(device, currents, highest_v_at(state, groups.node_of(state, owner))),
+        sheathed=slot.sheathed,
+        rides_through=_share(device, currents, highest_v_at(state, groups.node_of(state, owner))),
         short_circuit_only=slot.short_circuit_only,
         given=bool(slot.spec and slot.spec.rating_a), why=limited_words,
-        current_a=sum(a * (load.thermal_factor if load is not None else 1.0) for load, a in currents),
+        current_a=sum(
+            a * (load.thermal_factor if load is not None else 1.0) for load, a in currents
+        ),
     )
 
 

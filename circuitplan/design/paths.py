@@ -31,9 +31,9 @@ def feeders(state: State, circuit: CircuitDraft, index: int) -> list[Link]:
     for node in state.wiring.nodes[circuit.node].chain():
         if node.converter and node.name == state.wiring.root[index]:
             break
-        for segment in node.feeder:
-            if not (chassis and segment.is_return):
-                found.append(Link(segment, node))
+        found.extend(
+            Link(segment, node) for segment in node.feeder if not (chassis and segment.is_return)
+        )
     return found
 
 
@@ -124,7 +124,8 @@ def network(state: State, worst: bool = False) -> Network:
         )
     contact[count] = state.chassis_ohm(worst)
     roles = tuple(
-        "feeder" if isinstance(link.owner, Node) else ("return" if link.segment.is_return else "run")
+        "feeder" if isinstance(link.owner, Node)
+        else "return" if link.segment.is_return else "run"
         for link in links
     )
     return Network(paths, wire, contact, tuple(links), (*roles, "return"))

@@ -220,12 +220,14 @@ def fits_wire(
 def devices(
     least_a: float, ambient_c: float, *, family: str | None, rating_a: float | None,
     type_: str | None, highest_v: float, continuous_a: float, breaking_a: float | None,
-    spec: FuseSpec | None = None,
+    spec: FuseSpec | None = None, full_a: float = 0.0,
 ) -> list[Device]:
     """Fuses that carry the load, in order of rating, then of preference.
 
     A given rating or type is kept. ``breaking_a`` leaves out families that could not break that
     current; ``family`` is the panel's; ``spec`` may hold a maker's curve and breaking capacity.
+    ``full_a``: all loads on; a device without gates, whose ride through a short duty cannot be
+    proved, must carry that.
     """
     own = (None, None) if spec is None else (curve_gates(spec), spec.breaking_a)
     wanted = type_ or family
@@ -244,7 +246,8 @@ def devices(
         ):
             continue
         for rating in ratings:
-            if rating_a is None and rating * SLACK < least_a:
+            proved = bool(own[0] or fuse_tables.gates(name))
+            if rating_a is None and rating * SLACK < max(least_a, 0.0 if proved else full_a):
                 continue
             too_warm = known.max_continuous_a is not None and continuous_a > known.max_continuous_a
             if rating_a is None and wanted is None and too_warm:

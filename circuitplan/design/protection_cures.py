@@ -244,7 +244,7 @@ class Doctor:
             if group.load is None or group.segments[0].kind == "trunk":
                 continue
             load = self.picture.state.wiring.loads[group.load]
-            mine = [(one, a) for one, a in self.picture.currents(slot) if one is load]
+            mine: Currents = [(one, a) for one, a in self.picture.currents(slot) if one is load]
             at = replace(slot, loads=(group.load,))
             for device in self._devices(at):
                 least = protect.least_rating(mine, device.ambient_c)
@@ -324,7 +324,7 @@ class Doctor:
                     f"{load.name} inrush {held} A", SOFT_START_EFFORT,
                 )
 
-    # --- names for changes -------------------------------------------------------------------------
+    # --- names for changes -----------------------------------------------------------------------
 
     def _thing(self, slot: Slot) -> str | None:
         """The name in the plan whose ``fuse`` this slot is."""

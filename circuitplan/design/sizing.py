@@ -107,10 +107,10 @@ class Sizer:
         highest = self.highest_v(node)
         rating = spec.rating_a if spec else None
         type_ = spec.type if spec else None
-        least = least_rating(currents, ambient)
+        least, full = least_rating(currents, ambient), sum(a for _, a in currents)
         found = devices(
             least, ambient, family=slot.family, rating_a=rating, type_=type_, highest_v=highest,
-            continuous_a=steady, breaking_a=breaking, spec=spec,
+            continuous_a=steady, breaking_a=breaking, spec=spec, full_a=full,
         )
         for family, needed in ((None, breaking), (slot.family, None), (None, None)):
             if found:
@@ -118,6 +118,7 @@ class Sizer:
             found = devices(
                 least, ambient, family=family, rating_a=rating, type_=type_,
                 highest_v=highest, continuous_a=steady, breaking_a=needed, spec=spec,
+                full_a=full,
             )
         rides = [d for d in found if (start_share(d, currents, highest) or 0.0) <= RIDE_THROUGH]
         return (rides or found)[:MOST_DEVICES]

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -115,25 +116,25 @@ class Carried:
     loads: Floats
     constant_a: Floats
     rating_a: Floats
-    planned_c: Floats
+    planned_c: Floats  # of each distinct (place, planned temperature)
     place: NDArray[np.intp]
+    at: NDArray[np.intp]  # fuse -> which of these
 
     def margin(self, current_a: Floats, place_k: Floats, outside_c: float) -> Floats:
         """1 - needed / rating, shape (fuses, samples)."""
         warm = np.maximum(self.planned_c + place_k[self.place],
                           np.minimum(self.planned_c, outside_c))
-        share = np.interp(warm, _SHARE_C, _shares())
-        needed = (self.loads @ current_a + self.constant_a) / share
+        share = np.interp(warm, *_shares())
+        needed = (self.loads @ current_a + self.constant_a) / share[self.at]
         found: Floats = 1.0 - needed / self.rating_a
         return found
 
 
-_SHARE_C = np.linspace(20.0, HOTTEST_C, 211)
-
-
-def _shares() -> Floats:
-    """Share of the rating by ambient; straight between points 0.5 K apart."""
-    return np.array([ambient_share(float(c)) for c in _SHARE_C])
+@cache
+def _shares() -> tuple[Floats, Floats]:
+    """Share of the rating by ambient, straight between points 0.5 K apart: (°C, share)."""
+    warm = np.linspace(20.0, HOTTEST_C, 211)
+    return warm, np.array([ambient_share(float(c)) for c in warm])
 
 
 def fitted(state: State) -> dict[str, tuple[Owner, Slot, Device]]:
@@ -180,10 +181,13 @@ def carried(
     def column(index: int) -> Floats:
         return np.array([row[index] for row in rows], dtype=np.float64).reshape(-1, 1)
 
+    spots = sorted({(row[4], row[3]) for row in rows})
     return (
         Carried(
             np.array([row[0] for row in rows]).reshape(len(rows), len(loads)), column(1),
-            column(2), column(3), np.array([row[4] for row in rows], dtype=np.intp),
+            column(2), np.array([c for _, c in spots]).reshape(-1, 1),
+            np.array([p for p, _ in spots], dtype=np.intp),
+            np.array([spots.index((row[4], row[3])) for row in rows], dtype=np.intp),
         ),
         owners,
     )
@@ -271,7 +275,7 @@ def _short(
     frozen: Frozen, group: Group, slot: Slot, device: Device, upstream: list[Segment], count: int
 ) -> _Short:
     state, owner = frozen.state, group.owner
-    node = groups._node(state, owner)
+    node = groups.node_of(state, owner)
     circuit = owner if isinstance(owner, CircuitDraft) else None
     index = None
     if circuit is not None:

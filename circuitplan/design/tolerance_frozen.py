@@ -90,10 +90,23 @@ class Bodies:
 
 @dataclass(slots=True)
 class Case:
-    """Loads of one source that are solved together, with the supply ends of ``here``."""
+    """Loads of one source that are solved together, with the supply ends of ``here``.
+
+    ``members`` begin with ``square`` constant-power loads; ``position``, ``by_exponent``, ``drawn``
+    and ``critical_position`` count among the members, ``drawn_rows`` among the drawn exponents,
+    ``critical`` among the critical loads.
+    """
 
     members: NDArray[np.intp]
     here: NDArray[np.intp]
+    position: NDArray[np.intp]
+    square: int
+    by_exponent: list[tuple[float, NDArray[np.intp]]]
+    drawn: NDArray[np.intp]
+    drawn_rows: NDArray[np.intp]
+    critical: NDArray[np.intp]
+    critical_position: NDArray[np.intp]
+    uses: Floats  # (members, shared parts)
     battery: int | None  # row among the batteries; None: a converter
     emf_v: float  # at rest, or a converter's output
     least_sag_v: float
@@ -104,13 +117,12 @@ class Case:
 
 @dataclass(slots=True)
 class Net:
-    """Own and shared resistances: incidence on wires, and which load uses which shared part."""
+    """Own and shared resistances as incidence on wires; who uses which part is in the cases."""
 
     own: Floats  # (loads, wires)
     own_chassis: Floats  # (loads, 1)
     shared: Floats  # (parts, wires)
     shared_chassis: Floats  # (parts, 1)
-    uses: Floats  # (loads, parts)
     cases: list[Case]
     critical: NDArray[np.intp]
 
@@ -306,16 +318,18 @@ def _net(state: State, wires: Wires, batteries: Names, loads: Loads) -> Net:
     uses = np.zeros((count, len(order)))
     for part_row, users in enumerate(order):
         uses[list(users), part_row] = 1.0
+    critical = np.flatnonzero(np.isfinite(loads.conductor_limit_v[:, 0]))
     return Net(
         own, own_chassis,
         np.array([shared[users] for users in order]).reshape(len(order), len(wires.segments)),
         _column([1.0 if users in chassis_of else 0.0 for users in order]),
-        uses, _cases(state, batteries),
-        np.flatnonzero(np.isfinite(loads.conductor_limit_v[:, 0])),
+        _cases(state, batteries, loads, critical, uses), critical,
     )
 
 
-def _cases(state: State, batteries: Names) -> list[Case]:
+def _cases(
+    state: State, batteries: Names, loads: Loads, critical: NDArray[np.intp], uses: Floats
+) -> list[Case]:
     wiring, levels = state.wiring, state.levels
     roots = sorted(set(wiring.root.values()))
     found: dict[tuple[int, float, float, float], list[int]] = {}
@@ -332,14 +346,31 @@ def _cases(state: State, batteries: Names) -> list[Case]:
     cases = []
     for (top, low_v, high_v, sag), here in sorted(found.items()):
         root = wiring.nodes[roots[top]]
-        members = [i for i in range(len(wiring.loads)) if wiring.root[i] == root.name]
         level = levels.batteries[root.name] if root.panel is None else None
+        varying = set(loads.varying.tolist())
+        members = [i for i in range(len(wiring.loads)) if wiring.root[i] == root.name]
+        squares = [i for i in members if i not in varying and loads.falling[i, 0] == -1.0]
+        members = squares + [i for i in members if i not in squares]
+        place = {load: row for row, load in enumerate(members)}
+        exponents: dict[float, list[int]] = {}
+        for index in members:
+            if index not in varying:
+                exponents.setdefault(float(loads.rising[index, 0]), []).append(place[index])
+        drawn = [r for r, i in enumerate(loads.varying.tolist()) if i in place]
+        mine = [r for r, i in enumerate(critical.tolist()) if i in here]
         cases.append(
             Case(
-                np.array(members, dtype=np.intp), np.array(here, dtype=np.intp),
+                _rows(members), _rows(here), _rows([place[i] for i in here]), len(squares),
+                [(m, _rows(at)) for m, at in sorted(exponents.items())],
+                _rows([place[int(loads.varying[r])] for r in drawn]), _rows(drawn),
+                _rows(mine), _rows([place[int(critical[r])] for r in mine]), uses[members],
                 None if level is None else batteries.rows[root.name],
                 low_v if level is None else level.low_emf_v,
                 0.0 if level is None else level.sag_v, sag, high_v, top,
             )
         )
     return cases
+
+
+def _rows(values: list[int]) -> NDArray[np.intp]:
+    return np.array(values, dtype=np.intp)

@@ -59,16 +59,31 @@ class WarmLaw:
 
     def temperature(self, current_a: Floats, r20_factor: Floats, ambient_c: Floats) -> Floats:
         """Steady temperatures [°C], arguments and result of shape (wires, samples)."""
-        load = np.log(np.maximum(current_a * current_a * r20_factor, 1e-30) * self.load_share2)
-        found = self.constant[-1] + self.slope[-1] * ambient_c
+        load = current_a * current_a
+        load *= r20_factor
+        load *= self.load_share2
+        np.maximum(load, 1e-30, out=load)
+        np.log(load, out=load)
+        term = np.multiply(self.slope[-1], ambient_c)
+        found = term + self.constant[-1]
         for power in reversed(range(DEGREE_LOAD)):
             found *= load
-            found += self.constant[power] + self.slope[power] * ambient_c
+            np.multiply(self.slope[power], ambient_c, out=term)
+            term += self.constant[power]
+            found += term
         found += self.shift
-        found += self.lift * np.abs(load - self.anchor_load)
-        found += self.lift_ambient_per_k * np.abs(ambient_c - self.anchor_ambient_c)
-        result: Floats = ambient_c + np.exp(np.minimum(found, 8.0))
-        return result
+        load -= self.anchor_load
+        np.abs(load, out=load)
+        load *= self.lift
+        found += load
+        np.subtract(ambient_c, self.anchor_ambient_c, out=term)
+        np.abs(term, out=term)
+        term *= self.lift_ambient_per_k
+        found += term
+        np.minimum(found, 8.0, out=found)
+        np.exp(found, out=found)
+        found += ambient_c
+        return found
 
 
 def warm_law(wires: list[tuple[Candidate, Surroundings, float]]) -> WarmLaw:

@@ -75,11 +75,9 @@ class Drawing:
         at = self._split(points, normal)
         place = sampling.correlated(at["day"], at["place"], PLACE_CORRELATION)
         low, high = table["ambient"].ends()
-        contact = np.stack(
-            [self.contacts[v.row].at(z) for v, z in self._rows("contact", at["contact"])]
-        )
+        contact = _lognormals(self.contacts, at["contact"])
         chassis = self.chassis.at(at["chassis"])
-        battery = np.stack([d.at(z) for d, z in zip(self.batteries, at["battery"], strict=True)])
+        battery = _lognormals(self.batteries, at["battery"])
         exponent = sampling.uniform(at["exponent"], *table["motor exponent"].ends())
         names = self.frozen.battery_names.rows
         levels = self.frozen.state.levels.batteries
@@ -90,14 +88,19 @@ class Drawing:
             sampling.uniform(at["spool"], *table["r20"].ends()),
             contact, contact, chassis, chassis,
             _triangular_of_normal(place, low, table["ambient"].peak(), high),
-            np.stack([_draw(u, *d) for u, d in zip(at["draw"], self.draws, strict=True)]),
+            self._draws(at["draw"]),
             exponent, exponent, at["supply"], battery / (SAG_MULTIPLE * warm), battery,
             at["fuse"],
         )
 
-    def _rows(self, family: Family, values: Floats) -> list[tuple[Variable, Floats]]:
-        mine = [v for v in self.variables if v.family == family]
-        return list(zip(mine, values, strict=True))
+    def _draws(self, u: Floats) -> Floats:
+        low, middle, high = np.array(self.draws).reshape(-1, 3, 1).transpose(1, 0, 2)
+        given = np.isnan(middle[:, 0])
+        found = np.empty_like(u)
+        found[given] = sampling.uniform(u[given], low[given], high[given])
+        kinds = ~given
+        found[kinds] = sampling.triangular(u[kinds], low[kinds], middle[kinds], high[kinds])
+        return found
 
     def _split(self, points: Floats, normal: Floats) -> dict[str, Floats]:
         found: dict[str, Floats] = {}
@@ -239,10 +242,13 @@ def _range_of(load: Load) -> tuple[float, float, float]:
     return min(middle, kind.low_a / kind.high_a), middle, 1.0
 
 
-def _draw(u: Floats, low: float, middle: float, high: float) -> Floats:
-    if math.isnan(middle):
-        return sampling.uniform(u, low, high)
-    return sampling.triangular(u, low, middle, high)
+def _lognormals(rows_: list[LogNormal], z: Floats) -> Floats:
+    """One distribution a row of normal scores."""
+    median = np.array([d.median for d in rows_]).reshape(-1, 1)
+    sigma = np.array([d.sigma for d in rows_]).reshape(-1, 1)
+    found: Floats = np.exp(sigma * z)
+    found *= median
+    return found
 
 
 def _triangular_of_normal(z: Floats, low: float, middle: float, high: float) -> Floats:

@@ -86,8 +86,8 @@ class Ways:
         if length_m is None:
             if start is not None and end is not None and start.casefold() == end.casefold():
                 length_m = self._ledger.take(
-                    subject, "length within one place", WITHIN_PLACE_M, "m", "usual size of a place",
-                    "judgement", favourable=0.3,
+                    subject, "length within one place", WITHIN_PLACE_M, "m",
+                    "usual size of a place", "judgement", favourable=0.3,
                 )
             else:
                 length_m = self._ledger.take(

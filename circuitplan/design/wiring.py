@@ -92,9 +92,9 @@ def _charger(
     volts = charge_volts(plan, target.name)
     name = f"{charger.name} output" if charger.kind == "dc-dc" else charger.name
     loads.append(_pseudo_load(name, output_a, volts, "constant current", True))
-    far = source.place if charger.kind == "voltage relay" and source else charger.place
+    far = source.place if charger.kind in ("voltage relay", "diode") and source else charger.place
     link = _link(maker, target, charger, index, name, far)
-    if charger.kind == "voltage relay" and source is not None and link.slot is not None:
+    if charger.kind in ("voltage relay", "diode") and source is not None and link.slot is not None:
         link.inline.append(
             Slot(
                 f"{charger.name} far fuse", charger.fuse, f"at {source.name}", source.place,
@@ -142,7 +142,8 @@ def _converters(wiring: Wiring, plan: Plan) -> None:
     """A converter draws from its feeder what its loads (or its rating) ask for."""
     converters = [n for n in wiring.nodes.values() if n.converter]
     for node in sorted(converters, key=lambda n: (-n.depth, n.name)):
-        assert node.panel is not None and node.panel.output_v is not None
+        assert node.panel is not None
+        assert node.panel.output_v is not None
         assert node.parent is not None
         behind = [
             wiring.loads[i] for c in wiring.circuits for i in c.loads

@@ -1,4 +1,4 @@
-"""The working of a circuit: each step with its numbers and its source, for paper and ``explain``."""
+"""The working of a circuit: each step with its numbers and source, for paper and ``explain``."""
 
 from __future__ import annotations
 
@@ -12,9 +12,7 @@ from circuitplan.model.result import Circuit, Drop, Fuse, Run, WorkingStep
 
 def attach(state: State, draft: CircuitDraft, circuit: Circuit) -> Circuit:
     """The circuit with its working."""
-    steps: list[WorkingStep] = []
-    for index in draft.loads:
-        steps.append(_current(state, index, circuit))
+    steps = [_current(state, index, circuit) for index in draft.loads]
     for run in circuit.runs:
         if run.role != "return" or run.given:
             steps.extend(_wire(run))
@@ -23,14 +21,14 @@ def attach(state: State, draft: CircuitDraft, circuit: Circuit) -> Circuit:
         steps.extend(_fuse(fuse))
     if circuit.fault is not None:
         steps.append(_fault(circuit))
-    for relay in circuit.relays:
-        steps.append(
-            WorkingStep(
-                f"Relay {relay.id}", "sum of current x class factor <= contact rating",
-                f"{relay.needed_a:.1f} A <= {relay.contact_a:g} A ({relay.type})",
-                "FAA AC 43.13-1B Table 11-4",
-            )
+    steps.extend(
+        WorkingStep(
+            f"Relay {relay.id}", "sum of current x class factor <= contact rating",
+            f"{relay.needed_a:.1f} A <= {relay.contact_a:g} A ({relay.type})",
+            "FAA AC 43.13-1B Table 11-4",
         )
+        for relay in circuit.relays
+    )
     return replace(circuit, working=tuple(steps))
 
 
@@ -49,7 +47,7 @@ def _current(state: State, index: int, circuit: Circuit) -> WorkingStep:
         f"Current of {load.name}",
         f"{base} = {load.rated_a:.2f} A at {load.rated_v:g} V; I = Ir (U/Ur)^m, m = {powers}, "
         f"supply {state.levels.low_v[index]:.2f} to {state.levels.high_v[index]:.2f} V",
-        f"at most {accessory.current_a:.2f} A; never below {accessory.low_v:.2f} V at its terminals",
+        f"at most {accessory.current_a:.2f} A; never below {accessory.low_v:.2f} V at its end",
         load.kind.source if load.kind and given.current_a is None and given.power_w is None
         else "the plan; load model: physics",
     )
@@ -120,7 +118,9 @@ def _fuse(fuse: Fuse) -> list[WorkingStep]:
 def _fault(circuit: Circuit) -> WorkingStep:
     fault = circuit.fault
     assert fault is not None
-    clears = "not proved to clear" if fault.clears_s is None else f"clears by {fault.clears_s:.3g} s"
+    clears = "not proved to clear"
+    if fault.clears_s is not None:
+        clears = f"clears by {fault.clears_s:.3g} s"
     return WorkingStep(
         f"Short at the far end of wire {fault.run}",
         f"cold aged battery, hot wire, worst contacts: {fault.current_a:.0f} A; allowed "

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from itertools import pairwise
 
 CUT_IN_RPM = 1100.0
 """Speed at which a typical machine begins to charge (memory) [r/min]."""
@@ -39,7 +40,7 @@ def curve_a(points: Sequence[tuple[float, float]], speed_rpm: float) -> float:
     The last point holds above it. ValueError if there are fewer than two points, if speeds do not
     rise or output falls, or for a speed below the first point.
     """
-    pairs = list(zip(points, points[1:], strict=False))
+    pairs = list(pairwise(points))
     if not pairs or any(b[0] <= a[0] or b[1] < a[1] for a, b in pairs) or points[0][1] < 0.0:
         raise ValueError("a curve needs two points or more, speeds rising and output not falling")
     if speed_rpm < points[0][0]:

@@ -45,7 +45,7 @@ class Draw:
         ratio = volts / self.rated_v
         if len(self.exponents) == 1:
             return self.rated_a * float(ratio ** self.exponents[0])
-        return self.rated_a * max(ratio**m for m in self.exponents)
+        return self.rated_a * max(float(ratio**m) for m in self.exponents)
 
 
 def drawn_a(draws: Sequence[Draw], volts: float) -> float:

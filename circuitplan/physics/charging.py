@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Acceptance:
-    """Largest charging current over charge: steady up to ``taper_from``, then straight to 0 at full.
+    """Largest charging current over charge: steady to ``taper_from``, then straight to 0 at full.
 
     ``efficiency`` is charge got out over charge put in. A straight taper makes the charge
     approach full exponentially, as at a constant charging voltage.
@@ -19,7 +19,8 @@ class Acceptance:
     efficiency: float
 
     def __post_init__(self) -> None:
-        if self.full_rate_a < 0.0 or not 0.0 < self.taper_from < 1.0 or not 0 < self.efficiency <= 1:
+        sound = 0.0 < self.taper_from < 1.0 and 0.0 < self.efficiency <= 1.0
+        if self.full_rate_a < 0.0 or not sound:
             raise ValueError(f"no such acceptance: {self}")
 
     def current_a(self, share: float) -> float:

@@ -23,24 +23,30 @@ _STUDENT_975 = {
 }  # fmt: skip
 
 
-def uniform(u: Floats, low: float, high: float) -> Floats:
+Bounds = float | Floats
+"""One number for all, or a column with one for each row."""
+
+
+def uniform(u: Floats, low: Bounds, high: Bounds) -> Floats:
     """Quantile of the uniform distribution, low + u (high - low)."""
-    return low + u * (high - low)
+    found: Floats = u * (high - low)
+    found += low
+    return found
 
 
-def triangular(u: Floats, low: float, middle: float, high: float) -> Floats:
+def triangular(u: Floats, low: Bounds, middle: Bounds, high: Bounds) -> Floats:
     """Quantile of the triangular distribution; ValueError unless low <= middle <= high.
 
     low + sqrt(u (h - l)(m - l)) up to the middle, h - sqrt((1 - u)(h - l)(h - m)) above it.
     Source: Johnson, Kotz, Balakrishnan, Continuous Univariate Distributions 2, ch. 26 (memory).
     """
-    if not low <= middle <= high:
+    if np.any(np.asarray(low) > middle) or np.any(np.asarray(middle) > high):
         raise ValueError(f"{low}, {middle}, {high} do not ascend")
-    if high == low:
-        return np.full_like(u, low)
     width, rise = high - low, middle - low
-    below = low + np.sqrt(u * (width * rise))
-    above = high - np.sqrt((1.0 - u) * (width * (high - middle)))
+    below = np.sqrt(u * (width * rise))
+    below += low
+    above = np.sqrt((1.0 - u) * (width * (high - middle)))
+    np.subtract(high, above, out=above)
     found: Floats = np.where(u * width < rise, below, above)
     return found
 

@@ -18,6 +18,12 @@ def accessory(node: Node, values: Values, context: Context, subject: str) -> Non
             node.spot, f"{subject} with both power and current", "one of the two",
             "keep the one on its label at the volts it is fed with",
         )  # fmt: skip
+    pull_n, rated_n = values.get("pull_n"), values.get("rated_pull_n")
+    if pull_n is not None and (rated_n is None or pull_n > rated_n):
+        context.troubles.add(
+            node.spot, f"{subject} pulls with no rated_pull, or with more than that",
+            "a pull up to rated_pull", "give rated_pull, as on the winch's label",
+        )  # fmt: skip
 
 
 def scenario(node: Node, values: Values, context: Context, subject: str) -> None:

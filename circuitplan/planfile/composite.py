@@ -16,9 +16,35 @@ from circuitplan.planfile.values import (
     quantity,
     reference,
     resolve,
+    text_value,
     whole,
 )
 from circuitplan.units import UnitError
+
+def ratio() -> Value:
+    """A drive ratio: 2.7, or 2.7:1."""
+
+    def parse(given: str, context: Context) -> float:
+        plain = units.tidy(given).removesuffix(":1").strip()
+        if not re.fullmatch(r"[0-9]+(\.[0-9]+)?", plain) or not 0.5 <= float(plain) <= 6.0:
+            raise UnitError(
+                f"'{plain[:40]}'", "a ratio from 0.5 to 6, as 2.7", "divide the pulleys' diameters"
+            )
+        return float(plain)
+
+    return text_value(parse, {"type": ["string", "number"], "examples": ["2.7", "2.7:1"]})
+
+
+def alternator_curve() -> Value:
+    """A maker's curve in a CSV beside the plan: points of (shaft r/min, ampere)."""
+
+    def parse(given: str, context: Context) -> tuple[tuple[float, float], ...]:
+        from circuitplan.planfile import alternator_curve as curve
+
+        return curve.read(given.strip(), context.folder)
+
+    return text_value(parse, {"type": "string", "pattern": r"\.csv$", "examples": ["maker.csv"]})
+
 
 LOAD_STATES = (*ENGINE_STATES, "parked")
 

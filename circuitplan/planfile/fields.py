@@ -55,7 +55,7 @@ _resistance = values.quantity("resistance", zero=True, most=1.0)
 _place, _feed, _battery = (values.reference(s) for s in ("place", "feed", "battery"))
 _live = values.choice(get_args(model.Live))
 _back = values.choice(get_args(model.Return))
-_speed = values.quantity("speed")
+_speed, _force = values.quantity("speed"), values.quantity("force")
 _fuse, _breaker = trade.fuse(), trade.breaker()
 
 _SIZE = Field(
@@ -122,6 +122,7 @@ BATTERY = Section("battery", "a battery", (
     Field("short_circuit", "short_circuit_a", _current,
           "short-circuit current, if its maker gives it", "4000 A"),
     Field("trip", "trip_a", _current, "current at which its own protection opens", "200 A"),
+    Field("health", "health", values.percent(), "measured share of its new capacity", "80 %"),
 ), ("capacity",))  # fmt: skip
 
 CHARGER = Section("chargers", "what charges one battery", (
@@ -141,6 +142,12 @@ SPEEDS = Section("speeds", "alternator shaft speeds", (
     Field("high idle", "high_idle_rpm", _speed, "at raised idle", "2400 r/min", ("high_idle",)),
     Field("cruise", "cruise_rpm", _speed, "on the road", "5000 r/min"),
 ))  # fmt: skip
+ENGINE_SPEEDS = Section("engine_speeds", "engine speeds, times the drive ratio", (
+    Field("idle", "engine_idle_rpm", _speed, "at idle", "700 r/min"),
+    Field("high idle", "engine_high_idle_rpm", _speed, "at raised idle", "1100 r/min",
+          ("high_idle",)),
+    Field("cruise", "engine_cruise_rpm", _speed, "on the road", "2200 r/min"),
+))  # fmt: skip
 LABEL_SPEEDS = Section("label_speeds", "shaft speeds of the label's figures (ISO 8854)", (
     Field("idle", "label_idle_rpm", _speed, "at which the idle figure was taken", "1500 r/min"),
     Field("rated", "label_rated_rpm", _speed, "at which the rated one was taken", "6000 r/min"),
@@ -155,12 +162,18 @@ ALTERNATOR = Section("alternator", "the alternator, as its label has it", (
     Field("speeds", "speeds", SPEEDS, "shaft speeds by engine state", "{idle: 1500 r/min}"),
     Field("label_speeds", "label_speeds", LABEL_SPEEDS, "shaft speeds of the label's figures",
           "{idle: 1500 r/min, rated: 6000 r/min}"),
+    Field("ratio", "ratio", composite.ratio(), "drive ratio, shaft over engine", "2.7"),
+    Field("engine_speeds", "engine_speeds", ENGINE_SPEEDS, "engine speeds by engine state",
+          "{idle: 700 r/min}"),
+    Field("curve", "curve", composite.alternator_curve(),
+          "its maker's curve: a CSV beside the plan, columns shaft_rpm, output_a", "maker.csv"),
 ), ("rated",))  # fmt: skip
 
 # ``batteries`` and ``chargers`` are keyed by name; sections.py reads them.
 SUPPLY = Section("supply", "batteries, chargers, alternator, and what the vehicle itself takes", (
     Field("battery", "battery", BATTERY, "the battery that starts the engine", "70 Ah"),
     Field("alternator", "alternator", ALTERNATOR, "the alternator", "120 A"),
+    Field("second_alternator", "second_alternator", ALTERNATOR, "a second one beside it", "100 A"),
     Field("vehicle_load", "vehicle_load_a", composite.vehicle_load(),
           "what the vehicle itself draws, by engine state, and parked",
           "{idle: 32 A, cruise: 45 A, parked: 35 mA}"),
@@ -266,6 +279,9 @@ ACCESSORY = Section("accessories", "what is fitted", (
     Field("earth", "earth", _name, "the earth point it uses", "left sill"),
     Field("contact_volts", "contact_v", values.volts(), "volts its own contacts are rated for",
           "14 V", ("contact_voltage",)),
+    Field("pull", "pull_n", _force, "a winch's planned line pull, first rope layer", "20 kN"),
+    Field("rated_pull", "rated_pull_n", _force, "line pull at its peak current", "42 kN"),
+    Field("no_load", "no_load_a", _current, "current of a winch that pulls nothing", "70 A"),
     Field("note", "note", _text, "kept with the plan, not used", "bought second-hand"),
 ))  # fmt: skip
 
@@ -275,6 +291,8 @@ SCENARIO = Section("scenarios", "what runs together, and for how long", (
     Field("duration", "duration_s", values.quantity("time"), "how long", "3 h"),
     Field("running", "running", composite.running(), "share of the time, or time, of each",
           "{Winch: 4 min}"),
+    Field("sun", "sun", values.percent(), "share of the solar chargers' output", "40 %"),
+    Field("shore", "shore", _yes_no, "yes if the shore charger is plugged in", "yes"),
 ))  # fmt: skip
 
 DAY = Section("days", "scenarios in a row", (

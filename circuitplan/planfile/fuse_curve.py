@@ -62,7 +62,7 @@ def _read(name: str, folder: Path, rating_a: float | None, breaker: bool) -> Fus
         raise CurveError(f"no curve file '{name}'", "a file beside the plan",
                    "check its name, or leave the curve out") from None  # fmt: skip
     except UnicodeDecodeError:
-        raise CurveError(f"'{name}', which is not UTF-8", "a CSV in UTF-8", "save it again") from None
+        raise CurveError("bytes that are not UTF-8", "a CSV in UTF-8", "save it again") from None
     points = _points(text, rating_a)
     _check(points, breaker)
     return FuseCurve(name, sha256(data).hexdigest(), points)
@@ -104,8 +104,10 @@ def _points(text: str, rating_a: float | None) -> Points:
             raise CurveError("a number that is not above zero", "currents and seconds above zero",
                        "mend the row", line)  # fmt: skip
         if clears is not None and clears < melts:
-            raise CurveError(f"clears_s {clears:g} before melts_s {melts:g}", "clears_s at or after it",
-                       "melts_s is the soonest, clears_s the latest", line)  # fmt: skip
+            raise CurveError(
+                f"clears_s {clears:g} before melts_s {melts:g}", "clears_s at or after it",
+                "melts_s is the soonest, clears_s the latest", line,
+            )
         found.append((x * scale, melts, clears))
         if len(found) > MOST_POINTS:
             raise CurveError(f"more than {MOST_POINTS} points", "fewer", "leave points out", line)
@@ -115,7 +117,9 @@ def _points(text: str, rating_a: float | None) -> Points:
 def _check(points: Points, breaker: bool) -> None:
     """Order and shape. The bounds between the points stand on what is checked here."""
     if len(points) < 2:
-        raise CurveError(f"a curve of {len(points)} points", "two or more", "read more off the curve")
+        raise CurveError(
+            f"a curve of {len(points)} points", "two or more", "read more off the curve"
+        )
     if points[0][0] > BEGINS_BY * SLACK or points[0][0] <= 1.0:
         raise CurveError(
             f"a curve that begins at {points[0][0]:.3g} times the rating",

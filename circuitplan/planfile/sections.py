@@ -229,17 +229,24 @@ def _supply(node: Node, context: Context) -> Supply:
     batteries = _entries(node.get(fields.BATTERIES), fields.BATTERY, Battery, context)
     if first is not None:
         batteries = (Battery(name="battery", **first), *batteries)
-    alternator = values.pop("alternator", None)
-    if alternator is not None:
-        for group in ("speeds", "label_speeds"):
-            alternator |= alternator.pop(group, {})
+    alternator = _alternator(values.pop("alternator", None))
+    second = _alternator(values.pop("second_alternator", None))
     return Supply(
         batteries=batteries,
         chargers=_entries(node.get(fields.CHARGERS), fields.CHARGER, Charger, context),
-        alternator=Alternator(**alternator) if alternator and "rated_a" in alternator else None,
+        alternator=alternator,
+        second_alternator=second,
         where=str(node.spot),
         **values,
     )
+
+
+def _alternator(values: Values | None) -> Alternator | None:
+    if not values or "rated_a" not in values:
+        return None
+    for group in ("speeds", "label_speeds", "engine_speeds"):
+        values |= values.pop(group, {})
+    return Alternator(**values)
 
 
 def _unused(root: Node) -> tuple[str, ...]:

@@ -11,7 +11,8 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from circuitplan.planner.endurance import HoursAnswer, hours_by_figures, hours_of
-    from circuitplan.planner.one_run import SizeAnswer, SizeRequest, size_one
+    from circuitplan.planner.one_run import size_one
+    from circuitplan.planner.size_forms import SizeAnswer, SizeRequest
     from circuitplan.planner.story import counted, design, study
 
 __all__ = [
@@ -28,8 +29,8 @@ __all__ = [
 
 _HOME = {
     "HoursAnswer": "endurance",
-    "SizeAnswer": "one_run",
-    "SizeRequest": "one_run",
+    "SizeAnswer": "size_forms",
+    "SizeRequest": "size_forms",
     "counted": "story",
     "design": "story",
     "hours_by_figures": "endurance",

@@ -11,9 +11,17 @@ from circuitplan.design.switchgear import factor
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
 from circuitplan.errors import InputError, Problem
 from circuitplan.library import conductors, fuses, insulation, materials, practices
-from circuitplan.model.plan import Accessory, FuseSpec, Gauge, LoadModel, Plan
-from circuitplan.model.result import Assumption, Finding
+from circuitplan.model.plan import Accessory, Plan
+from circuitplan.model.result import Finding
+from circuitplan.planner.size_forms import (
+    SizeAnswer,
+    SizedDrop,
+    SizedFuse,
+    SizedRun,
+    SizeRequest,
+)
 from circuitplan.rules import find
+from circuitplan.units import round_down, round_up
 
 FORMAT = "circuitplan size 1"
 DEFAULT_DROP_PERCENT = 3.0
@@ -21,87 +29,6 @@ DEFAULT_DROP_PERCENT = 3.0
 HIGH_SHARE, LOW_SHARE = 1.2, 11.5 / 12.0
 """Charging volts and a sagging battery against the nominal: 14.4 and 11.5 V at 12 V."""
 FAULT_SHARE = 13.0 / 12.0
-
-
-@dataclass(frozen=True, slots=True)
-class SizeRequest:
-    """What ``size`` is asked. Exactly one of current, power and kind; length or loop."""
-
-    current_a: float | None = None
-    power_w: float | None = None
-    kind: str | None = None
-    quantity: int = 1
-    load: LoadModel | None = None
-    length_m: float | None = None
-    loop_m: float | None = None
-    drop_v: float | None = None
-    drop_percent: float | None = None
-    system_v: float = 12.0
-    back: str = "wire"
-    gauge: Gauge = "metric"
-    insulation_c: float = 105.0
-    insulation_material: str | None = None
-    ambient_c: float = 50.0
-    ambient_given: bool = False
-    bundle: int | None = None
-    conductor_c: float | None = None
-    material: str = "copper"
-    switch_a: float | None = None
-    wire: tuple[Gauge, str] | None = None
-    fuse: FuseSpec | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class SizedRun:
-    size: str
-    area_mm2: float
-    gauge: str
-    insulation_c: float
-    length_m: float
-    loop_m: float
-    current_a: float
-    resistance_20c_ohm_per_m: float
-    conductor_c: float
-    ambient_c: float
-    ampacity_a: float
-    ampacity_source: str
-    bundle_factor: float
-    bundle_wires: int
-    loading: float
-    limited_by: str
-    next_smaller: str | None
-    given: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SizedFuse:
-    rating_a: float
-    type: str
-    colour: str | None
-    min_a: float
-    max_a: float
-    given: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SizedDrop:
-    total_v: float
-    percent: float
-    limit_v: float
-    limit_percent: float
-    conductors_only: bool
-
-
-@dataclass(frozen=True, slots=True)
-class SizeAnswer:
-    format: str
-    answer: str
-    because: str
-    run: SizedRun
-    fuse: SizedFuse | None
-    drop: SizedDrop
-    findings: tuple[Finding, ...]
-    assumptions: tuple[Assumption, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -147,8 +74,8 @@ def _case(request: SizeRequest, ledger: Ledger) -> _Case:
     percent = request.drop_percent if request.drop_percent is not None else DEFAULT_DROP_PERCENT
     limit = request.drop_v if request.drop_v is not None else percent * volts / 100.0
     if request.drop_v is None and request.drop_percent is None:
-        ledger.say("load", "drop allowed in the wires", f"{percent:g} %", "leaves room for contacts",
-                   "judgement")
+        ledger.say("load", "drop allowed in the wires", f"{percent:g} %",
+                   "leaves room for contacts", "judgement")
     current = max(
         load.current_at(max(LOW_SHARE * volts - limit, 0.5 * volts)),
         load.current_at(HIGH_SHARE * volts),
@@ -164,7 +91,7 @@ def _case(request: SizeRequest, ledger: Ledger) -> _Case:
     if not request.ambient_given:
         ledger.say("load", "temperature along the wire", f"{request.ambient_c:g} °C",
                    "inside a vehicle, away from the engine", "common practice")
-    ledger.say("load", "contacts and far-end short", "not counted", "no source, no plan", "judgement")
+    ledger.say("load", "contacts and far-end short", "not counted", "no plan", "judgement")
     return _Case(
         request, load, current, limit, loop, length,
         Surroundings(request.ambient_c, 1.0, wires, 1.0),
@@ -211,7 +138,9 @@ def _candidates(request: SizeRequest) -> tuple[Candidate, ...]:
         found = conductors.get(*request.wire)
         if found is None:
             names = ", ".join(c.label for c in conductors.offered(request.wire[0]))
-            raise InputError([Problem("size", f"wire {request.wire[1]}", names, "take one of these")])
+            raise InputError(
+                [Problem("size", f"wire {request.wire[1]}", names, "take one of these")]
+            )
         return (Candidate(found, cover, metal),)
     return tuple(Candidate(c, cover, metal) for c in conductors.offered(request.gauge))
 
@@ -239,9 +168,10 @@ def _devices(case: _Case, wire: Candidate) -> list[protect.Device]:
     if spec is not None:
         return found
     rated = wire.ampacity(case.around)
+    highest = HIGH_SHARE * case.request.system_v
     rides = [
         d for d in found
-        if (protect.start_share(d, currents, HIGH_SHARE * case.request.system_v) or 0.0) <= protect.RIDE_THROUGH
+        if (protect.start_share(d, currents, highest) or 0.0) <= protect.RIDE_THROUGH
         and d.rating_a <= rated * protect.SLACK
     ]
     return [d for d in rides if _coordinated(case, wire, d)]
@@ -314,12 +244,13 @@ def _findings(
         assert known is not None
         found.append(
             known.finding("load", f"No fuse of the tables both carries {case.current_a:.2f} A and "
-                          f"guards {label}.", "Use thicker wire.", found=None, limit=rated, unit="A")
+                          f"guards {label}.", "Use thicker wire.", limit=rated, unit="A")
         )
     elif device.rating_a > rated * protect.SLACK:
         say("F01", f"The {device.rating_a:g} A fuse is larger than {label} carries here, "
             f"{rated:.2f} A: the wire burns before the fuse opens.",
-            f"Use a fuse of at most {rated:.1f} A, or thicker wire.", device.rating_a, rated, "A")
+            f"Use a fuse of at most {round_down(rated, 3):g} A, or thicker wire.",
+            device.rating_a, rated, "A")
     elif not _coordinated(case, wire, device):
         say("F03", f"Between 2 times its rating and a short the {device.rating_a:g} A fuse of type "
             f"{device.type} lets {label} pass its short-time limit.",
@@ -329,7 +260,8 @@ def _findings(
         if device.rating_a * protect.SLACK < least:
             say("F02", f"The {device.rating_a:g} A fuse is too small for {case.current_a:.2f} A at "
                 f"{device.ambient_c:g} °C: it ages and blows.",
-                f"Use at least {least:.1f} A if the wire carries it.", device.rating_a, least, "A")
+                f"Use at least {round_up(least, 3):g} A if the wire carries it.",
+                device.rating_a, least, "A")
     if drop > case.limit_v * protect.SLACK:
         say("D01", f"{label} loses {drop:.3f} V in the wires; {case.limit_v:.3f} V are allowed.",
             "Use thicker or shorter wire.", drop, case.limit_v, "V")
@@ -339,7 +271,8 @@ def _findings(
         if needed > case.request.switch_a * protect.SLACK:
             say("S01", f"The switch needs a contact of {needed:.1f} A ({case.current_a:.1f} A x "
                 f"{factor(case.load, volts):g}) and has {case.request.switch_a:g} A: it welds.",
-                f"Let it work a relay of {needed:.0f} A or more.", needed, case.request.switch_a, "A")
+                f"Let it work a relay of {round_up(needed, 2):g} A or more.",
+                needed, case.request.switch_a, "A")
     return tuple(found)
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from pathlib import Path
 from typing import Any
 
-from circuitplan.errors import CircuitplanError, MissingSystemLibrary
+from circuitplan.errors import CircuitplanError, MissingSystemLibraryError
 
 
 def write_pdf(html: str, path: Path) -> None:
     """Write ``html`` as a tagged PDF/UA-1 file, the same bytes for the same HTML.
 
-    Raises MissingSystemLibrary if WeasyPrint finds no Pango on this machine, and CircuitplanError
+    Raises MissingSystemLibraryError if WeasyPrint finds no Pango on this machine, and CircuitplanError
     if the page asks for anything that is not inside it.
     """
     weasyprint = _weasyprint()
@@ -29,7 +29,7 @@ def _weasyprint() -> Any:
         import weasyprint
         import weasyprint.urls
     except OSError as cause:
-        raise MissingSystemLibrary(
+        raise MissingSystemLibraryError(
             "PDF needs the Pango library, which this machine lacks. On Debian or Ubuntu: "
             "apt install libpango-1.0-0 libpangoft2-1.0-0. On macOS: brew install pango. "
             "On Windows install Pango with MSYS2. HTML works without it: print it from a browser."

@@ -12,8 +12,7 @@ from collections.abc import Iterable
 from circuitplan.library import ampacity, conductors, contacts, fuses, insulation, materials, relays
 from circuitplan.library.conductors import Conductor
 from circuitplan.library.relays import Relay
-from circuitplan.model.result import AccessoryResult, Fault, Fuse, Run
-from circuitplan.physics import fuses as curves
+from circuitplan.model.result import AccessoryResult, Run
 from circuitplan.physics import heat
 from circuitplan.physics import relays as coils
 
@@ -21,7 +20,6 @@ FIRST_PRINCIPLES_SHARE = 0.9
 """Share of the computed ampacity that may be used (judgement; computed against two tables)."""
 
 COLDEST_COIL_C = -20.0
-LONGEST_FAULT_S = 5.0
 
 
 def plain(label: str) -> str:
@@ -113,38 +111,6 @@ def gates_of(type_: str) -> tuple[tuple[float, float, float | None], ...]:
     if fuses.type_name(type_) is None:
         return ()
     return tuple((g.multiple, g.t_min_s, g.t_max_s) for g in fuses.gates(type_))
-
-
-def clearing_fuse(fuse: Fuse, fault: Fault) -> tuple[float, str] | None:
-    """A rating and type that carry the load and clear this fault in time, or None.
-
-    Breaking capacity is looked at too, so that one fault is not mended by another.
-    """
-    for type_ in ("C", "F", "SF30", "SF51", "class T", "E"):
-        gates = gates_of(type_)
-        if not gates:
-            continue
-        capacity_a = fuses.family(type_).breaking_capacity_a
-        if capacity_a is not None and capacity_a < min(
-            fault.prospective_max_a, fuse.breaking_capacity_a or math.inf
-        ):
-            continue
-        rating_a = fuse_at_least(type_, fuse.min_a)
-        if rating_a is None or (fuse.max_a is not None and rating_a > fuse.max_a):
-            continue
-        clears_s = curves.clears_by_s(gates, fault.current_a / rating_a)
-        if clears_s <= min(LONGEST_FAULT_S, fault.allowed_s):
-            return rating_a, type_
-    return None
-
-
-def sooner_fuse(fuse: Fuse) -> float | None:
-    """A rating of type C, which opens sooner, in the place of a slower fuse [A], or None."""
-    capacity_a = fuses.family("C").breaking_capacity_a or 0.0
-    if fuse.type in ("C", "F") or (capacity_a < fuse.prospective_a and not fuse.behind_sufficient):
-        return None
-    rating_a = fuse_at_least("C", fuse.min_a)
-    return None if rating_a is None or rating_a > (fuse.max_a or rating_a) else rating_a
 
 
 def relay_for(nominal_v: float, needed_a: float, highest_v: float) -> Relay | None:

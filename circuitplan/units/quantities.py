@@ -13,6 +13,7 @@ from circuitplan.units.showing import show
 
 # Only what the trade writes: the full list of pint costs a hundred times more to build.
 # Inch and foot: international yard and pound agreement of 1959, exact.
+# Kilogram-force, pound-force: NIST SP 811, appendix B.8.
 # Horsepower: 550 ft lbf/s (NIST SP 811, appendix B.8).
 _DEFINITIONS = """\
 milli- = 1e-3 = m-
@@ -27,6 +28,9 @@ kelvin = [temperature] = K
 minute = 60 * second = min
 hour = 60 * minute = h
 day = 24 * hour = d
+newton = kilogram * metre / second ** 2 = N
+kilogram_force = 9.80665 * newton
+pound_force = 4.4482216152605 * newton
 watt = kilogram * metre ** 2 / second ** 3 = W
 volt = watt / ampere = V
 ohm = volt / ampere = Ω
@@ -103,6 +107,9 @@ DIMENSIONS: dict[str, Dimension] = {
             "Ah": "ampere*hour", "amphours": "ampere*hour", "amphour": "ampere*hour",
             "A·h": "ampere*hour", "mAh": "milliampere*hour"}, 50_000.0),
         Dimension("speed", "turn/minute", "r/min", "1500 r/min or 1500 rpm", _SPEED, 1e5),
+        Dimension("force", "newton", "N", "20 kN, 2000 kgf or 4500 lbf", _words(
+            newton="N newton newtons", kilonewton="kN", kilogram_force="kgf kp",
+            pound_force="lbf lb lbs"), 1e6),
         Dimension("percent", "percent", "%", "3 %", _words(
             percent="% percent pct"), 1e4),
     )

@@ -87,10 +87,10 @@ def test_a_failure_leaves_the_old_file(
 def test_without_pango_the_page_is_still_written(
     run: Any, plan: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from circuitplan.errors import MissingSystemLibrary
+    from circuitplan.errors import MissingSystemLibraryError
 
     def fail(html: str, path: Path) -> None:
-        raise MissingSystemLibrary("install libpango-1.0-0")
+        raise MissingSystemLibraryError("install libpango-1.0-0")
 
     monkeypatch.setattr("circuitplan.report.pdf.write_pdf", fail)
     answer = run("print", plan)

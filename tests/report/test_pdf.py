@@ -13,7 +13,7 @@ from typing import Any
 
 import pytest
 
-from circuitplan.errors import CircuitplanError, MissingSystemLibrary
+from circuitplan.errors import CircuitplanError, MissingSystemLibraryError
 from circuitplan.report.html import render_html
 from circuitplan.report.pdf import write_pdf
 from circuitplan.report.words import all_fuses, all_runs
@@ -101,5 +101,5 @@ def test_missing_pango_is_said_in_words(monkeypatch: pytest.MonkeyPatch, tmp_pat
         return real(name, *args, **kwargs)
 
     monkeypatch.setattr(builtins, "__import__", fail)
-    with pytest.raises(MissingSystemLibrary, match="apt install libpango"):
+    with pytest.raises(MissingSystemLibraryError, match="apt install libpango"):
         write_pdf("<p>x</p>", tmp_path / "x.pdf")

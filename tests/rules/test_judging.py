@@ -201,14 +201,6 @@ def test_a_proposed_size_has_the_resistance_asked_for() -> None:
     assert proposals.size_for_resistance(run, 0.0) is None
 
 
-def test_a_clearing_fuse_is_proposed_that_clears_in_time() -> None:
-    """Type C opens within 5 s from twice its rating (ISO 8820-3, from memory); type E does not."""
-    slow = b.fuse("F1", "1A", type="E", rating_a=40.0, min_a=35.0, max_a=50.0)
-    fault = b.fault("1A", current_a=90.0, allowed_s=9.0, prospective_max_a=500.0)
-    assert proposals.clearing_fuse(slow, fault) == (35.0, "C")  # 90 A is 2.6 times
-    assert proposals.clearing_fuse(slow, replace(fault, current_a=69.0)) is None
-
-
 def test_a_relay_is_proposed_for_the_contact_that_the_load_needs() -> None:
     """AC 43.13-1B table 11-4: a motor at 12 V counts twice."""
     motor = b.accessory("M", contact_class="motor", current_a=18.0)

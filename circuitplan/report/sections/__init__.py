@@ -26,6 +26,8 @@ SECTIONS = (
     Section("findings", "Findings"),
     Section("wires", "Wire list"),
     Section("protection", "Fuses and relays"),
+    Section("coordination", "Fuse against wire"),
+    Section("warm_wires", "Warm wires"),
     Section("working", "Working of every circuit"),
     Section("assumptions", "Assumptions"),
     Section("sign_off", "Sign-off"),

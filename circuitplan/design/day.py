@@ -1,0 +1,276 @@
+"""A day as a row of scenarios, stepped through in time: charge and volts of every battery.
+
+Between two switchings everything on stays on; each step takes the currents at its middle
+(midpoint rule) and moves the two wells exactly for that current. What runs for minutes is placed
+at the ends of equal parts of its scenario, so that the heaviest moments coincide.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from circuitplan.design.balance import Around, Balance, Moment
+from circuitplan.design.charge import Storage
+from circuitplan.design.takers import Taker
+from circuitplan.model.plan import Charger
+from circuitplan.physics.battery import Charge
+from circuitplan.physics.bus import Draw
+
+STEP_H = 1.0 / 12.0
+"""Longest step [h]."""
+LEAST_STEP_H = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Stage:
+    """One scenario of a day: how long, who runs, what the sources may give."""
+
+    name: str
+    hours: float
+    takers: Mapping[str, Sequence[Taker]]  # by battery
+    fixed: Mapping[str, Sequence[Draw]]  # the vehicle's own load, chargers of unknown output
+    alternator_a: float | None
+    outside_a: Mapping[str, float]
+    set_v: float
+
+    @property
+    def engine_on(self) -> bool:
+        return self.alternator_a is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Interval:
+    """One step: moments at its start and middle, charge before and after, of one battery."""
+
+    start_h: float
+    hours: float
+    stage: str
+    on: frozenset[str]  # what runs for minutes and is on now
+    first: Moment
+    middle: Moment
+    before: Charge
+    after: Charge
+
+
+@dataclass(slots=True)
+class Trace:
+    """What happened: intervals by battery, when a battery went flat, moments at switchings."""
+
+    intervals: dict[str, list[Interval]] = field(default_factory=dict)
+    flat_h: dict[str, float] = field(default_factory=dict)
+    ends: dict[str, list[tuple[float, str, frozenset[str], Moment, Charge]]] = field(
+        default_factory=dict
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Pulse:
+    """A run of something that is on for minutes."""
+
+    name: str
+    start_h: float
+    end_h: float
+
+
+def pulses(taker: Taker, hours: float) -> tuple[Pulse, ...]:
+    """The runs of a taker that the plan gives a time for, each at the end of an equal part."""
+    if taker.seconds is None or taker.seconds / 3600.0 >= hours * (1.0 - 1e-9):
+        return ()
+    count = taker.runs()
+    each_h, part_h = taker.seconds / 3600.0 / count, hours / count
+    return tuple(
+        Pulse(taker.name, (k + 1) * part_h - each_h, (k + 1) * part_h) for k in range(count)
+    )
+
+
+@dataclass(slots=True)
+class Day:
+    """One simulation. ``run`` steps through all stages."""
+
+    stores: Mapping[str, Storage]
+    chargers: Sequence[Charger]
+    main: str
+    scale: float
+    held_back: bool
+    smart_v: float
+    step_h: float = STEP_H
+    opened: set[tuple[str, float]] = field(default_factory=set)  # cut-offs that are open
+    dark: set[str] = field(default_factory=set)  # batteries that went flat: their loads are off
+
+    def run(self, stages: Sequence[Stage], start: Mapping[str, Charge]) -> Trace:
+        """Step through the stages from the charges at the start."""
+        trace = Trace({n: [] for n in self.stores}, {}, {n: [] for n in self.stores})
+        charges = dict(start)
+        began_h = 0.0
+        for stage in stages:
+            runs = [
+                p for takers in stage.takers.values() for t in takers
+                for p in pulses(t, stage.hours)
+            ]
+            edges = sorted({0.0, stage.hours, *(p.start_h for p in runs), *(p.end_h for p in runs)})
+            for left, right in zip(edges, edges[1:], strict=False):
+                if right - left < LEAST_STEP_H:
+                    continue
+                on = frozenset(
+                    p.name for p in runs if p.start_h <= left + LEAST_STEP_H < p.end_h
+                )
+                charges = self._piece(
+                    stage, on, began_h + left, right - left, charges, trace
+                )
+            began_h += stage.hours
+        return trace
+
+    # --- one stretch between switchings ----------------------------------------------------------
+
+    def _piece(
+        self, stage: Stage, on: frozenset[str], start_h: float, hours: float,
+        charges: dict[str, Charge], trace: Trace,
+    ) -> dict[str, Charge]:
+        done = 0.0
+        while hours - done > LEAST_STEP_H:
+            self._close_again(stage, on, charges)
+            balance = self._balance(stage, on)
+            first = balance.at(charges)
+            if self._open(stage, first):
+                balance = self._balance(stage, on)
+                first = balance.at(charges)
+            step = min(self.step_h, hours - done)
+            step, middle, after = self._advance(balance, stage, first, charges, step)
+            now_h = start_h + done
+            for name in self.stores:
+                trace.intervals[name].append(
+                    Interval(now_h, step, stage.name, on, first[name], middle[name],
+                             charges[name], after[name])
+                )
+            charges = after
+            done += step
+            for name in self._flat(charges, middle):
+                self.dark.add(name)
+                trace.flat_h.setdefault(name, start_h + done)
+        last = self._balance(stage, on).at(charges)
+        for name in self.stores:
+            trace.ends[name].append((start_h + hours, stage.name, on, last[name], charges[name]))
+        return charges
+
+    def _advance(
+        self, balance: Balance, stage: Stage, first: Mapping[str, Moment],
+        charges: Mapping[str, Charge], step: float,
+    ) -> tuple[float, dict[str, Moment], dict[str, Charge]]:
+        """(step taken, moments at its middle, charges after it); shorter where a battery goes
+        flat or a cut-off opens on the way."""
+        for _ in range(6):
+            half = {
+                n: s.after(charges[n], first[n].battery_a, 0.5 * step)
+                for n, s in self.stores.items()
+            }
+            middle = dict(balance.at(half))
+            after = {
+                n: s.after(charges[n], middle[n].battery_a, step) for n, s in self.stores.items()
+            }
+            share = self._until(balance, stage, first, charges, after)
+            if share >= 1.0 or step * share < LEAST_STEP_H:
+                break
+            step *= share
+        return step, middle, after
+
+    def _until(
+        self, balance: Balance, stage: Stage, first: Mapping[str, Moment],
+        charges: Mapping[str, Charge], after: Mapping[str, Charge],
+    ) -> float:
+        """Share of the step up to the first battery going flat or cut-off opening; 1: none."""
+        share = 1.0
+        for name, store in self.stores.items():
+            if name in self.dark:
+                continue
+            wells, old, new = store.wells, charges[name], after[name]
+            for begin, end in (
+                (wells.share_of(old), wells.share_of(new)),
+                (old.at_hand_ah(wells), new.at_hand_ah(wells)),
+            ):
+                if end < -1e-9 and begin > 0.0:
+                    share = min(share, begin / (begin - end))
+        limits = [
+            (name, t.cut_off_v) for name, takers in stage.takers.items() for t in takers
+            if t.cut_off_v is not None and (name, t.cut_off_v) not in self.opened
+        ]
+        if limits:
+            last = balance.at(after)
+            for name, opens in limits:
+                begin, end = first[name].volts, last[name].volts
+                if end < opens < begin and not last[name].collapsed:
+                    # A hair beyond, so that the next step sees it open.
+                    share = min(share, (begin - opens) / (begin - end) * (1.0 + 1e-3) + 1e-6)
+        return share
+
+    def _flat(self, charges: Mapping[str, Charge], moments: Mapping[str, Moment]) -> list[str]:
+        return [
+            name for name, store in self.stores.items()
+            if name not in self.dark and (
+                store.wells.share_of(charges[name]) <= 1e-6
+                or charges[name].at_hand_ah(store.wells) <= 1e-6 * store.capacity_ah
+                or moments[name].collapsed
+            )
+        ]
+
+    # --- who is on -------------------------------------------------------------------------------
+
+    def _balance(self, stage: Stage, on: frozenset[str]) -> Balance:
+        draws: dict[str, list[Draw]] = {}
+        for name in self.stores:
+            if name in self.dark:
+                draws[name] = []
+                continue
+            merged: dict[tuple[float, tuple[float, ...]], float] = {}
+            for one in stage.fixed.get(name, ()):
+                key = (one.rated_v, one.exponents)
+                merged[key] = merged.get(key, 0.0) + one.rated_a
+            for taker in stage.takers.get(name, ()):
+                share = self._share(taker, stage, on)
+                cut = taker.cut_off_v
+                if share <= 0.0 or (cut is not None and (name, cut) in self.opened):
+                    continue
+                key = (taker.rated_v, taker.exponents)
+                merged[key] = merged.get(key, 0.0) + share * taker.rated_a
+            draws[name] = [Draw(a, v, m) for (v, m), a in merged.items()]
+        around = Around(draws, stage.alternator_a, stage.outside_a, stage.set_v)
+        return Balance(
+            self.stores, self.chargers, self.main, self.scale, self.held_back, self.smart_v, around
+        )
+
+    @staticmethod
+    def _share(taker: Taker, stage: Stage, on: frozenset[str]) -> float:
+        if taker.seconds is None or taker.seconds / 3600.0 >= stage.hours * (1.0 - 1e-9):
+            return taker.share
+        if taker.name not in on:
+            return 0.0
+        return taker.share * stage.hours * 3600.0 / taker.seconds  # dimming only
+
+    def _open(self, stage: Stage, moments: Mapping[str, Moment]) -> bool:
+        """Open the cut-offs whose volts are below their limit; True if one did."""
+        before = len(self.opened)
+        for name, takers in stage.takers.items():
+            for taker in takers:
+                if taker.cut_off_v is not None and moments[name].volts < taker.cut_off_v:
+                    self.opened.add((name, taker.cut_off_v))
+        return len(self.opened) > before
+
+    def _close_again(
+        self, stage: Stage, on: frozenset[str], charges: Mapping[str, Charge]
+    ) -> None:
+        if not self.opened:
+            return
+        moments = self._balance(stage, on).at(charges)
+        for name, takers in stage.takers.items():
+            for taker in takers:
+                closes_v = taker.reconnect_v
+                if taker.cut_off_v is None or closes_v is None:
+                    continue
+                if moments[name].volts >= closes_v:
+                    self.opened.discard((name, taker.cut_off_v))
+
+
+def whole_hours(stages: Sequence[Stage]) -> float:
+    """Length of the day [h]."""
+    return math.fsum(s.hours for s in stages)

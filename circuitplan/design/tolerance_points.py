@@ -1,0 +1,64 @@
+"""Repeated scrambled Sobol points, the same for the same plan whatever the order of its entries."""
+
+from __future__ import annotations
+
+import dataclasses
+import hashlib
+import json
+from collections.abc import Iterator
+from typing import Any
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitplan.model.plan import Plan
+
+Floats = NDArray[np.float64]
+
+POINTS_LOG2 = 13
+SCRAMBLINGS = 16
+SAMPLES = SCRAMBLINGS * 2**POINTS_LOG2  # 131,072
+_NOT_OF_THE_PLAN = ("where", "file", "sha256")
+
+
+def seed_of(plan: Plan) -> str:
+    """SHA-256 of all that the plan says, its entries sorted; where it stands does not count."""
+    return hashlib.sha256(_sorted(plan).encode()).hexdigest()
+
+
+def _sorted(value: Any) -> str:
+    if dataclasses.is_dataclass(value) and not isinstance(value, type):
+        fields = [f.name for f in dataclasses.fields(value) if f.name not in _NOT_OF_THE_PLAN]
+        return json.dumps({name: _sorted(getattr(value, name)) for name in sorted(fields)})
+    if isinstance(value, dict):
+        return json.dumps({str(k): _sorted(v) for k, v in value.items()}, sort_keys=True)
+    if isinstance(value, (tuple, list, set, frozenset)):
+        return json.dumps(sorted(_sorted(entry) for entry in value))
+    return json.dumps(value)
+
+
+def scramblings(
+    seed: str, variables: int, log2: int = POINTS_LOG2, repeats: int = SCRAMBLINGS
+) -> Iterator[Floats]:
+    """``repeats`` independent scramblings of 2^log2 Sobol points, each (variables, points).
+
+    Owen-type scrambling (Matoušek's linear one with a digital shift). Every share lies strictly
+    between 0 and 1.
+    """
+    from scipy.stats import qmc
+
+    words = [int(seed[i : i + 8], 16) for i in range(0, 64, 8)]
+    for repeat in range(repeats):
+        source = np.random.default_rng([*words, repeat])
+        points = qmc.Sobol(variables, scramble=True, bits=32, seed=source).random_base2(log2)
+        shares = np.ascontiguousarray(points.T)
+        shares += 2.0**-33  # points are multiples of 2^-32 from 0 on
+        yield shares
+
+
+def normal_scores(shares: Floats) -> Floats:
+    """Standard normal scores of shares strictly between 0 and 1."""
+    from scipy.special import ndtri
+
+    found: Floats = ndtri(shares)
+    return found

@@ -1,0 +1,288 @@
+"""Volts, currents and temperatures of a block of samples, all loads and samples at once.
+
+The bound is the design's: U_k >= E - sum Z_kl I_l over the heaviest allowed set, where loads whose
+current falls with the volts draw what the source's own volts give, and the others the least fixed
+point of I = f(E - Z I). That point is found from below; once no solution of a load's own quadratic
+is left at some step, there is none at all, so a sample is given up for good.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from circuitplan.design.tolerance_frozen import Bodies, Case, Frozen, Groups
+from circuitplan.design.tolerance_inputs import Inputs, outside_c
+from circuitplan.physics import transient
+
+Floats = NDArray[np.float64]
+Bools = NDArray[np.bool_]
+
+MOST_STEPS = 60
+SETTLED = 1e-10
+"""Largest change in the last step, of shared volts over the supply's or of a current."""
+LEAST_V = 1e-3
+
+
+@dataclass(slots=True)
+class Volts:
+    """Per load and sample; ``held`` False where the supply collapses (then all is the design's)."""
+
+    volts: Floats
+    supply_v: Floats
+    current_a: Floats
+    conductor_v: Floats  # of critical loads alone, in the order of ``net.critical``
+    held: Bools
+    body_c: Floats  # temperature of each body that the resistances were taken at
+    wire_ohm: Floats  # of every wire at 20 °C
+
+
+def solve(frozen: Frozen, inputs: Inputs) -> Volts:
+    """The whole plan at every sample."""
+    loads, net, wires = frozen.loads, frozen.net, frozen.wires
+    samples = inputs.supply.shape[1]
+    count = len(loads.loads)
+    frozen_a = loads.frozen_a * inputs.draw
+    if len(loads.varying):
+        frozen_a[loads.varying] = _frozen_of_varying(frozen, inputs)
+    warm = temperatures(frozen, inputs, frozen_a)
+    ohm = wire_ohm(frozen, inputs)
+    wire = ohm * (1.0 + wires.alpha_per_k * (warm[wires.body] - 20.0))
+    whole = wire + inputs.contact_ohm
+    own = net.own @ whole + net.own_chassis * inputs.chassis_ohm
+    shared = net.shared @ whole + net.shared_chassis * inputs.chassis_ohm
+    rated_a = loads.rated_a * inputs.draw
+    supplies = [case_volts(case, inputs) for case in net.cases]
+    tops: dict[int, Floats] = {}
+    for case, emf in zip(net.cases, supplies, strict=True):
+        tops[case.top] = np.maximum(tops.get(case.top, emf), emf)
+
+    found = Volts(
+        np.zeros((count, samples)), np.zeros((count, samples)), frozen_a.copy(),
+        np.zeros((len(net.critical), samples)), np.ones((count, samples), dtype=bool), warm, ohm,
+    )
+    thin = (net.own[net.critical] @ wire, net.shared @ wire) if len(net.critical) else None
+    for case, emf in zip(net.cases, supplies, strict=True):
+        rows, here = case.members, case.here
+        volts, current, held = _solve_case(
+            frozen, inputs, case, emf, tops[case.top], rated_a[rows], own[rows], shared
+        )
+        found.volts[here] = volts[case.position]
+        found.supply_v[here] = emf
+        found.held[here] = held
+        found.current_a[here] = np.where(held, current[case.position], frozen_a[here])
+        if thin is not None and len(case.critical):
+            wires_v, _ = _shared_drop(frozen, case, thin[1], current)
+            at = case.critical_position
+            found.conductor_v[case.critical] = (
+                thin[0][case.critical] * current[at] + wires_v[at]
+            )
+    return found
+
+
+def wire_ohm(frozen: Frozen, inputs: Inputs) -> Floats:
+    """Resistance of every wire at 20 °C [ohm], shape (wires, samples)."""
+    wires = frozen.wires
+    found: Floats = wires.legs @ inputs.length
+    found *= wires.r20_ohm_per_m
+    found *= inputs.spool[wires.spool]
+    return found
+
+
+def case_volts(case: Case, inputs: Inputs) -> Floats:
+    """Volts at the source between its low and its high end, shape (1, samples)."""
+    low: Floats | float = case.emf_v
+    if case.battery is not None:
+        low = case.emf_v - np.maximum(case.least_sag_v, case.sag_v * inputs.sag[case.battery])
+    return np.atleast_2d(low + inputs.supply * (case.high_v - low))
+
+
+def ambients(frozen: Frozen, inputs: Inputs) -> Floats:
+    """Temperature around each body [°C]: never below the air outside, unless it is planned so."""
+    bodies = frozen.bodies
+    floor = np.minimum(bodies.planned_c, outside_c(frozen))
+    return np.maximum(bodies.planned_c + inputs.place_k[bodies.place], floor)
+
+
+def heating_a(frozen: Frozen, current_a: Floats) -> Floats:
+    """Current that heats each body: the heaviest allowed sum of its loads."""
+    bodies = frozen.bodies
+    return _heaviest(bodies.carries, current_a, frozen.loads.groups) + bodies.constant_a
+
+
+def temperatures(frozen: Frozen, inputs: Inputs, current_a: Floats) -> Floats:
+    """Steady temperature of every body [°C]."""
+    bodies = frozen.bodies
+    return bodies.law.temperature(
+        heating_a(frozen, current_a), inputs.spool[bodies.spool], ambients(frozen, inputs)
+    )
+
+
+def cycle_peaks(frozen: Frozen, inputs: Inputs, current_a: Floats) -> Floats:
+    """Hottest moment of the bodies on a duty cycle [°C], one row each; inf in runaway."""
+    around = ambients(frozen, inputs)
+    found = np.empty((len(frozen.bodies.cycled), current_a.shape[1]))
+    for row, (body, load, pieces, on_s, off_s) in enumerate(frozen.bodies.cycled):
+        r20 = inputs.spool[frozen.bodies.spool[body]]
+        found[row] = _peak(frozen.bodies, body, current_a[load] / pieces, r20, around[body],
+                           on_s, off_s)
+    return found
+
+
+def _frozen_of_varying(frozen: Frozen, inputs: Inputs) -> Floats:
+    """Worst current of loads with a drawn exponent: at whichever end of the volts is worse."""
+    loads = frozen.loads
+    rows = loads.varying
+    ends = np.log(loads.frozen_ends_v[rows] / loads.rated_v[rows])
+    rises = [
+        exponent * ends[:, end : end + 1]
+        for exponent in (inputs.falling, inputs.rising) for end in (0, 1)
+    ]
+    found: Floats = loads.rated_a[rows] * inputs.draw[rows] * np.exp(np.maximum.reduce(rises))
+    return found
+
+
+def _heaviest(weights: Floats, values: Floats, groups: Groups) -> Floats:
+    """weights @ values with the heaviest set of each interlock group in place of all of it."""
+    found: Floats = weights @ values
+    for members, sets in groups:
+        part = weights[:, members]
+        mine = values[members]
+        best = np.maximum.reduce([(part * chosen) @ mine for chosen in sets])
+        found += best - part @ mine
+    return found
+
+
+def _shared_drop(
+    frozen: Frozen, case: Case, shared: Floats, current: Floats
+) -> tuple[Floats, Floats]:
+    """(volts that each load loses in the parts it shares, volts lost in each part) [V].
+
+    Over the heaviest allowed set with that load; the parts are for everything on.
+    """
+    uses = case.uses
+    parts = shared * (uses.T @ current)
+    found: Floats = uses @ parts
+    for members, sets in frozen.loads.groups:
+        mine = np.flatnonzero(np.isin(case.members, members))
+        if not len(mine):
+            continue
+        columns = np.searchsorted(members, case.members[mine])
+        part = uses[mine]
+        sums = []
+        for chosen in sets:
+            kept = chosen[columns]
+            drop = uses @ (shared * ((part * kept[:, None]).T @ current[mine]))
+            drop[mine[kept == 0.0]] = -np.inf
+            sums.append(drop)
+        found += np.maximum.reduce(sums) - uses @ (shared * (part.T @ current[mine]))
+    return found, parts
+
+
+def _solve_case(
+    frozen: Frozen, inputs: Inputs, case: Case, emf: Floats, top: Floats, rated_a: Floats,
+    own: Floats, shared: Floats,
+) -> tuple[Floats, Floats, Bools]:
+    """(volts, currents, found) of the loads of one source at the volts of ``case``."""
+    loads, rows, square = frozen.loads, case.members, case.square
+    rated_v = loads.rated_v[rows]
+    current = _at_source(frozen, inputs, case, top, rated_a)
+    least = current[case.drawn]
+    # A constant-power load solves its own quadratic in the volts that the others leave it.
+    power = rated_a[:square] * rated_v[:square]
+    four = 4.0 * own[:square] * power
+    lost = np.zeros(current.shape[1], dtype=bool)
+    before = np.zeros((shared.shape[0], current.shape[1]))
+    change = np.full(current.shape[1], np.inf)
+    for step in range(MOST_STEPS):
+        if not square and not len(case.drawn):
+            change[:] = 0.0
+            break
+        lost_v, parts = _shared_drop(frozen, case, shared, current)
+        left = emf - lost_v
+        here = left[:square]
+        inner = here * here
+        inner -= four
+        lost |= inner.min(axis=0, initial=0.0) < 0.0
+        lost |= left.min(axis=0) <= 0.0
+        np.maximum(inner, 0.0, out=inner)
+        np.sqrt(inner, out=inner)
+        inner += here
+        inner *= 0.5
+        np.maximum(inner, LEAST_V, out=inner)
+        np.divide(power, inner, out=current[:square])
+        change = np.abs(parts - before).max(axis=0, initial=0.0) / emf[0]
+        if len(case.drawn):
+            change = np.maximum(
+                change, _step_drawn(frozen, inputs, case, left, own, rated_a, current, least)
+            )
+        change[lost] = 0.0
+        if step and change.max() <= SETTLED:
+            break
+        before = parts
+    volts = emf - own * current - _shared_drop(frozen, case, shared, current)[0]
+    held = ~lost & (change <= SETTLED) & (volts > 0.0).all(axis=0)
+    return volts, current, held
+
+
+def _at_source(frozen: Frozen, inputs: Inputs, case: Case, top: Floats, rated_a: Floats) -> Floats:
+    """What the loads draw at the source's own highest volts: none draws less in the bound."""
+    loads = frozen.loads
+    ratio = top / loads.rated_v[case.members]
+    found = np.empty_like(rated_a)
+    for exponent, rows in case.by_exponent:
+        if exponent == -1.0:
+            found[rows] = rated_a[rows] / ratio[rows]
+        elif exponent == 0.0:
+            found[rows] = rated_a[rows]
+        elif exponent == 1.0:
+            found[rows] = rated_a[rows] * ratio[rows]
+        else:
+            found[rows] = rated_a[rows] * np.exp(exponent * np.log(ratio[rows]))
+    if len(case.drawn):
+        exponents = inputs.rising[case.drawn_rows]
+        found[case.drawn] = rated_a[case.drawn] * np.exp(exponents * np.log(ratio[case.drawn]))
+    return found
+
+
+def _step_drawn(
+    frozen: Frozen, inputs: Inputs, case: Case, left: Floats, own: Floats, rated_a: Floats,
+    current: Floats, least: Floats,
+) -> Floats:
+    """One step of the loads with a drawn exponent, in place; returns their relative change."""
+    rows = case.drawn
+    volts = np.maximum(left[rows] - own[rows] * current[rows], LEAST_V)
+    ratio = np.log(volts / frozen.loads.rated_v[case.members[rows]])
+    fresh = np.maximum(rated_a[rows] * np.exp(inputs.falling[case.drawn_rows] * ratio), least)
+    change: Floats = np.abs(fresh / current[rows] - 1.0).max(axis=0)
+    current[rows] = fresh
+    return change
+
+
+def _peak(
+    bodies: Bodies, body: int, current_a: Floats, r20_factor: Floats, around_c: Floats,
+    on_s: float, off_s: float,
+) -> Floats:
+    """Fixed point of one cycle of on and off; see ``physics.transient.periodic_peak``.
+
+    The heat path is that of the design: it does not change with the sample.
+    """
+    wire, around = bodies.wires[body]
+    if wire.ampacity(around) <= 0.0:
+        return np.full_like(current_a, np.inf)
+    one: transient.Body = wire.body(around)
+    conductance = 1.0 / one.thermal_k_m_per_w
+    loss20 = current_a * current_a * (one.r20_ohm_per_m * r20_factor)
+    heat = one.heat_capacity_j_per_m_k
+    a_on = (loss20 * (1.0 - 20.0 * one.alpha_per_k) + conductance * around_c) / heat
+    b_on = (conductance - loss20 * one.alpha_per_k) / heat
+    b_off = conductance / heat
+    runaway = b_on * on_s + b_off * off_s <= 0.0
+    b_safe = np.where(np.abs(b_on * on_s) < 1e-12, 1e-12 / on_s, np.where(runaway, b_off, b_on))
+    keep_on, keep_off = np.exp(-b_safe * on_s), np.exp(-b_off * off_s)
+    gain_on = a_on * -np.expm1(-b_safe * on_s) / b_safe
+    gain_off = around_c * (1.0 - keep_off)
+    found = (gain_on + keep_on * gain_off) / (1.0 - keep_on * keep_off)
+    return np.where(runaway, np.inf, found)
