@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import pairwise
 
 from circuitplan.design.balance import Around, Balance, Moment
 from circuitplan.design.charge import Storage
@@ -110,7 +111,7 @@ class Day:
                 for p in pulses(t, stage.hours)
             ]
             edges = sorted({0.0, stage.hours, *(p.start_h for p in runs), *(p.end_h for p in runs)})
-            for left, right in zip(edges, edges[1:], strict=False):
+            for left, right in pairwise(edges):
                 if right - left < LEAST_STEP_H:
                     continue
                 on = frozenset(

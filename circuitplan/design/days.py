@@ -66,7 +66,9 @@ class Days:
 
     # --- what goes in ----------------------------------------------------------------------------
 
-    def stores(self, temperature_c: float, larger: Mapping[str, float] | None = None) -> dict[str, Storage]:
+    def stores(
+        self, temperature_c: float, larger: Mapping[str, float] | None = None
+    ) -> dict[str, Storage]:
         """Every battery of known capacity at a temperature; ``larger`` replaces capacities [Ah]."""
         made = {}
         for name in self.scenarios.names():
@@ -139,7 +141,8 @@ class Days:
         return volts
 
     def simulate(
-        self, day: Day, stages: list[Stage], stores: Mapping[str, Storage], step_h: float | None = None
+        self, day: Day, stages: list[Stage], stores: Mapping[str, Storage],
+        step_h: float | None = None,
     ) -> Trace:
         """Step through a day; every battery starts with the day's charge."""
         alternator = self.plan.supply.alternator

@@ -256,6 +256,7 @@ def fault_currents(
 
 
 def node_of(state: State, owner: CircuitDraft | Node) -> Node:
+    """The node at which an owner's faults and highest volts are reckoned."""
     if isinstance(owner, Node):
         assert owner.parent is not None
         return owner.parent if owner.converter else owner

@@ -206,13 +206,24 @@ def _inrush(
     accessory: Accessory, kind: kinds.Kind | None, rated_a: float
 ) -> tuple[float | None, float, bool]:
     """(peak of the start for all pieces [A], its time constant [s], known?)."""
+    seconds = _time_constant(kind) if kind is not None else 0.0
     if accessory.inrush_a is not None:
-        seconds = (kind.inrush_ms / 1000.0) if kind and kind.inrush_ms else 0.1
-        return accessory.inrush_a * accessory.quantity, seconds, True
-    if kind is None or kind.inrush_multiple is None:
+        return accessory.inrush_a * accessory.quantity, seconds or 0.1, True
+    if kind is None:
         return None, 0.0, False
-    seconds = kind.inrush_ms / 1000.0 if kind.inrush_ms else 0.0
     return rated_a * kind.inrush_multiple, seconds, kind.inrush_known and seconds > 0.0
+
+
+def _time_constant(kind: kinds.Kind) -> float:
+    """Time constant of a start from its published duration [s].
+
+    A lamp's start is over at twice the running current (lamp application notes), a motor's at 1.5
+    times (judgement): an exponential from the peak to there.
+    """
+    over_at = 2.0 if kind.load == "filament" else 1.5
+    if kind.inrush_multiple <= over_at:
+        return kind.inrush_ms / 1000.0
+    return kind.inrush_ms / 1000.0 / math.log((kind.inrush_multiple - 1.0) / (over_at - 1.0))
 
 
 def _least_volts(accessory: Accessory, kind: kinds.Kind | None, plan: Plan) -> float | None:

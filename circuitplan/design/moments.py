@@ -1,4 +1,4 @@
-"""What a simulated day shows: lowest charge, time to reserve, energy, runs, volts at accessories."""
+"""What a simulated day shows: lowest charge, time to reserve, energy, runs, volts."""
 
 from __future__ import annotations
 
@@ -73,7 +73,9 @@ class Seen:
         """Charge, volts and currents at every step, and at every switching."""
         points = [(one.start_h, one.stage, one.first, one.before) for one in self.intervals]
         points += [(hour, stage, moment, charge) for hour, stage, _, moment, charge in self.ends]
-        order = sorted(range(len(points)), key=lambda i: (points[i][0], -(i >= len(self.intervals))))
+        order = sorted(
+            range(len(points)), key=lambda i: (points[i][0], -(i >= len(self.intervals)))
+        )
         return tuple(
             DayPoint(
                 points[i][0], points[i][1], max(0.0, self.store.wells.share_of(points[i][3])),

@@ -8,14 +8,15 @@ for a blade fuse in a holder that is there (judgement).
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterator
+from dataclasses import replace
 
-from circuitplan.design import faults, groups, protect
+from circuitplan.design import groups, protect
 from circuitplan.design.coordination import Picture
-from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
+from circuitplan.design.draft import CircuitDraft, Node, Slot
 from circuitplan.design.groups import Group
-from circuitplan.design.protect import RIDE_THROUGH, SLACK, Device
+from circuitplan.design.protect import SLACK, Device
+from circuitplan.design.protection_trials import Judge, Trial
 from circuitplan.design.sizing import Currents, Sizer
 from circuitplan.design.state import State
 from circuitplan.design.wire import candidates
@@ -33,16 +34,6 @@ LEAST_SHARE = 0.3
 JUDGED = ("F03", "F04", "F09")
 
 
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """A state with something changed: fuses by slot, fuses put before a branch, lengths, starts."""
-
-    state: State
-    parts: list[Group]
-    own: Mapping[str, Device] = field(default_factory=dict)  # group key -> inline fuse tried
-    currents: Currents | None = None
-
-
 class Doctor:
     """Finds the cures of one owner (circuit or panel feeder)."""
 
@@ -50,7 +41,8 @@ class Doctor:
         self.picture, self.sizer = picture, sizer
         self.owner = picture.owner
         self.parts = picture.parts()
-        self.base = self.problems(Trial(picture.state, self.parts))
+        self.judge = Judge(picture, sizer)
+        self.base = self.judge.problems(Trial(picture.state, self.parts))
 
     def cures(self) -> tuple[Cure, ...]:
         """Every cure of every failed rule, cheapest first; empty if nothing tried mends it."""
@@ -64,87 +56,11 @@ class Doctor:
             best.setdefault((cure.rule, cure.fuse, cure.sort), cure)
         return tuple(best.values())
 
-    # --- judging a trial ------------------------------------------------------------------------
-
-    def problems(self, trial: Trial) -> frozenset[tuple[str, str]]:
-        """(rule or reason, group or slot) of everything that fails."""
-        state = trial.state
-        found: set[tuple[str, str]] = set()
-        upstream: list[Segment] = []
-        seen: dict[str, tuple[Slot, Device]] = {}
-        for group in trial.parts:
-            slot, guard = self._guard(trial, group)
-            wire = state.wire[group.segments[0].key]
-            starts = slot is not None and slot.segments[:1] and (
-                slot.segments[0].key == group.segments[0].key
-            )
-            first = guard if starts or group.key in trial.own else None
-            for heed in (frozenset[str](), frozenset({"drop"})):
-                why = groups.broken(state, group, wire, first, guard, upstream, heed)
-                if why is not None:
-                    found.add((why.by, group.key))
-            if guard is not None and slot is not None:
-                if self._unsafe(trial, group, guard, first, upstream):
-                    found.add(("F03", slot.key))
-                seen[slot.key] = (slot, guard)
-            if group.segments[0].kind == "trunk":
-                upstream = group.segments
-        for slot, guard in seen.values():
-            found |= {(rule, slot.key) for rule in self._device(trial, slot, guard)}
-        return frozenset(found)
-
-    def _guard(self, trial: Trial, group: Group) -> tuple[Slot | None, Device | None]:
-        if group.key in trial.own:
-            return group.inline or self.owner.slot, trial.own[group.key]
-        slot = self.owner.slot
-        if group.inline is not None and trial.state.fuse.get(group.inline.key) is not None:
-            slot = group.inline
-        return slot, None if slot is None else trial.state.fuse.get(slot.key)
-
-    def _unsafe(
-        self, trial: Trial, group: Group, guard: Device, first: Device | None,
-        upstream: list[Segment],
-    ) -> bool:
-        state = trial.state
-        wire = state.wire[group.segments[0].key]
-        weak, strong = groups.fault_currents(state, group, wire, first, upstream)
-        limit = faults.source_limit(state, groups.node_of(state, self.owner))
-        places = [state.around(segment) for segment in group.segments]
-        if limit is not None:  # what the source cannot overload needs no fuse
-            places = [around for around in places if wire.ampacity(around) < limit]
-        return any(
-            protect.fits_wire(guard, wire, around, weak, strong) is not None for around in places
-        )
-
-    def _device(self, trial: Trial, slot: Slot, guard: Device) -> Iterator[str]:
-        currents = trial.currents or self.picture.currents(slot)
-        high_v = self.sizer.highest_v(groups.node_of(trial.state, self.owner))
-        if (protect.start_share(guard, currents, high_v) or 0.0) > RIDE_THROUGH * SLACK:
-            yield "F09"
-        at = self._at()
-        seen = faults.prospective(trial.state, slot, at)
-        if not protect.breaks(guard, seen) and (slot.first or not self._backed(trial, slot, seen)):
-            yield "F04"
-
-    def _at(self) -> Node:
-        if isinstance(self.owner, Node):
-            return self.owner.parent or self.owner
-        return self.picture.state.wiring.nodes[self.owner.node]
-
-    def _backed(self, trial: Trial, slot: Slot, seen: float) -> bool:
-        above = slot.above
-        while above is not None:
-            upper = trial.state.fuse.get(above.key)
-            if upper is not None and (upper.type == "output" or protect.breaks(upper, seen)):
-                return True
-            above = above.above
-        return slot.behind_vehicle_fuse
+    # --- what is tried -----------------------------------------------------------------------
 
     def _passes(self, rule: str, slot: Slot, trial: Trial) -> bool:
-        now = self.problems(trial)
+        now = self.judge.problems(trial)
         return (rule, slot.key) not in now and now <= self.base
-
-    # --- what is tried ---------------------------------------------------------------------------
 
     def _failing(self, rule: str) -> list[Slot]:
         keys = {key for r, key in self.base if r == rule}

@@ -1,4 +1,4 @@
-"""Each scenario by itself: demand, margin, hours, recharge, what to leave out, what would cure it."""
+"""Each scenario by itself: demand, margin, hours, recharge, what to leave out, cures."""
 
 from __future__ import annotations
 
@@ -109,7 +109,7 @@ class Scenarios:
     def _income(
         self, scenario: Scenario, name: str, is_main: bool
     ) -> tuple[float | None, str]:
-        """(what comes in while the scenario runs [A], from where); sun and shore if the plan says."""
+        """(what comes in while it runs [A], from where); sun and shore if the plan says."""
         apart = 0.0
         notes = []
         for charger in self.plan.supply.chargers:
@@ -163,8 +163,8 @@ class Scenarios:
     # --- cures -----------------------------------------------------------------------------------
 
     def _cured(
-        self, found: ScenarioResult, scenario: Scenario, takers: list[Taker], charging_demand: float,
-        battery: Battery | None, is_main: bool,
+        self, found: ScenarioResult, scenario: Scenario, takers: list[Taker],
+        charging_demand: float, battery: Battery | None, is_main: bool,
     ) -> ScenarioResult:
         """The scenario with what to leave out and what would carry it, where it is not carried."""
         if found.margin_a is None or found.alternator_a is None:

@@ -21,6 +21,7 @@ from circuitplan.planfile.values import (
 )
 from circuitplan.units import UnitError
 
+
 def ratio() -> Value:
     """A drive ratio: 2.7, or 2.7:1."""
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import fields as fields_of
+from pathlib import Path
 
 import pytest
 
@@ -223,13 +224,16 @@ def _label(thing: Section | Field) -> str:
 
 
 @pytest.mark.parametrize(("section", "field"), _all(), ids=_label)
-def test_every_key_has_a_meaning_and_an_example_that_reads(section: Section, field: Field) -> None:
+def test_every_key_has_a_meaning_and_an_example_that_reads(
+    section: Section, field: Field, tmp_path: Path
+) -> None:
     assert field.doc
     if not isinstance(field.value, Value) or field.example.startswith("{"):
         return
     names = {"place": ["engine bay", "cab", "bed"], "switch": ["S3"], "scenario": ["Search"]}
     names |= {"feed": ["battery"], "battery": ["battery"], "partner": ["S3", "Winch"]}
-    context = Context(Troubles())
+    (tmp_path / "maker.csv").write_text("shaft_rpm,output_a\n1500,60\n6000,150\n")
+    context = Context(Troubles(), folder=tmp_path)
     context.names = {sort: {n.casefold(): n for n in given} for sort, given in names.items()}
     found = field.value.read(Node(Spot("example"), text=field.example), field.key, context)
     assert not context.troubles.problems

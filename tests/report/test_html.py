@@ -72,7 +72,8 @@ def test_sections_stand_in_the_order_of_use(page: Page) -> None:
     ids = [a["id"] for t, a in page.tags if t == "section"]
     assert ids == [
         "title_block", "verdict", "cautions", "switches", "circuits", "distribution", "supply",
-        "findings", "wires", "protection", "working", "assumptions", "sign_off",
+        "findings", "wires", "protection", "coordination", "warm_wires",
+            "working", "assumptions", "sign_off",
     ]  # fmt: skip
 
 
