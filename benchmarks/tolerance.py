@@ -1,6 +1,7 @@
 """How fast the tolerance study is: python benchmarks/tolerance.py [PLAN]
 
-Three figures, each the best of several runs that take turns, for a machine is seldom quiet:
+Three figures, each the best of several runs that take turns, for a machine is seldom quiet (hence
+the processor's own time beside that of the clock):
 
 - the study of 131,072 samples;
 - the plain numpy cost of the same arithmetic: every array operation that one block of the study
@@ -19,6 +20,7 @@ from typing import Any
 
 import numpy as np
 
+from circuitplan.design.tolerance_frozen import Incidence
 from circuitplan.design.tolerance_limits import Margins
 from circuitplan.design.tolerance_points import SAMPLES, scramblings, seed_of
 from circuitplan.planfile import read_plan
@@ -28,7 +30,7 @@ RUNS = 5
 SINGLE = 300
 EXAMPLE = Path(__file__).parent.parent / "examples" / "rescue-pickup.yaml"
 
-Operation = tuple[np.ufunc, str, tuple[Any, ...], tuple[int, ...], dict[str, Any]]
+Operation = tuple[Any, str, tuple[Any, ...], tuple[int, ...], dict[str, Any]]
 
 
 class Noted(np.ndarray):
@@ -53,7 +55,18 @@ class Noted(np.ndarray):
 def operations(margins: Margins, shares: np.ndarray) -> list[Operation]:
     """Every array operation of one block."""
     Noted.log = []
-    tolerance.margins_at(margins, shares.view(Noted))
+    product = Incidence.__matmul__
+
+    def noted(self: Incidence, other: np.ndarray) -> np.ndarray:
+        found = product(self, other.view(np.ndarray))
+        Noted.log.append((self, "product", (other.shape,), found.shape, {}))
+        return found.view(Noted)
+
+    Incidence.__matmul__ = noted  # type: ignore[method-assign]
+    try:
+        tolerance.margins_at(margins, shares.view(Noted))
+    finally:
+        Incidence.__matmul__ = product  # type: ignore[method-assign]
     return Noted.log
 
 
@@ -69,6 +82,9 @@ def replay(log: list[Operation]) -> Callable[[], None]:
 
     calls: list[tuple[Any, tuple[Any, ...], dict[str, Any]]] = []
     for ufunc, method, shapes, out_shape, kwargs in log:
+        if isinstance(ufunc, Incidence):
+            calls.append((ufunc.__matmul__, (array(shapes[0], "f8", 0),), {}))
+            continue
         inputs = tuple(
             array(*s, i) if isinstance(s, tuple) else s for i, s in enumerate(shapes)
         )
@@ -85,10 +101,11 @@ def replay(log: list[Operation]) -> Callable[[], None]:
     return run
 
 
-def seconds(task: Callable[[], object]) -> float:
-    start = time.perf_counter()
+def seconds(task: Callable[[], object]) -> tuple[float, float]:
+    """(clock, processor) seconds."""
+    start = time.perf_counter(), time.process_time()
     task()
-    return time.perf_counter() - start
+    return time.perf_counter() - start[0], time.process_time() - start[1]
 
 
 def main() -> None:
@@ -96,8 +113,8 @@ def main() -> None:
     imported = seconds(lambda: next(scramblings("0" * 64, 2, 4, 1)))
     margins, seed = tolerance.sized(plan), seed_of(plan)
     shares = next(scramblings(seed, len(margins.drawing.variables)))
-    block = np.ascontiguousarray(shares[:, : tolerance.BLOCK])
-    singles = [np.ascontiguousarray(shares[:, i : i + 1]) for i in range(SINGLE)]
+    block = np.ascontiguousarray(shares[: tolerance.BLOCK].T)
+    singles = [np.ascontiguousarray(shares[i : i + 1].T) for i in range(SINGLE)]
     log = operations(margins, block)
     once = replay(log)
     blocks = SAMPLES // tolerance.BLOCK
@@ -110,20 +127,30 @@ def main() -> None:
         for point in singles:
             tolerance.margins_at(margins, point)
 
-    times: dict[str, list[float]] = {"study": [], "numpy": [], "loop": []}
-    for _ in range(RUNS):
-        times["study"].append(seconds(lambda: tolerance.study_margins(margins, seed)))
-        times["numpy"].append(seconds(numpy_alone))
-        times["loop"].append(seconds(one_by_one) * SAMPLES / SINGLE)
-    best = {name: min(found) for name, found in times.items()}
-    print(f"plan {plan.title}, {len(margins.drawing.variables)} variables, "
-          f"{len(margins.limits)} limits, {SAMPLES} samples, best of {RUNS}")
-    print(f"study                          {best['study']:8.2f} s (limit 2 s; "
-          f"and once a process {imported:.2f} s to load scipy)")
-    print(f"the same arithmetic in numpy   {best['numpy']:8.2f} s ({len(log)} operations a block)")
-    print(f"ratio                          {best['study'] / best['numpy']:8.2f}   (limit 3)")
-    print(f"plain loop of single solves    {best['loop']:8.1f} s (from {SINGLE} samples)")
-    print(f"times faster than the loop     {best['loop'] / best['study']:8.0f}   (at least 20)")
+    tasks = {
+        "study": lambda: tolerance.study_margins(margins, seed),
+        "numpy": numpy_alone,
+        "loop": one_by_one,
+    }
+    runs = [{name: seconds(task) for name, task in tasks.items()} for _ in range(RUNS)]
+    clock, own = ({n: min(run[n][which] for run in runs) for n in tasks} for which in (0, 1))
+    for found in (clock, own):
+        found["loop"] *= SAMPLES / SINGLE
+    print(f"{plan.title}: {len(margins.drawing.variables)} variables, {len(margins.limits)} "
+          f"limits, {SAMPLES} samples, best of {RUNS}; loading scipy takes {imported[0]:.2f} s "
+          "more, once a process")
+    print(f"{'':34}{'clock':>9}{'processor':>11}")
+    for name, words in (
+        ("study", "study [s], limit 2"),
+        ("numpy", f"numpy alone [s], {len(log)} calls a block"),
+        ("loop", f"one by one [s], from {SINGLE}"),
+    ):
+        print(f"{words:34}{clock[name]:9.2f}{own[name]:11.2f}")
+    for over, under, words in (
+        ("study", "numpy", "study over numpy, limit 3"),
+        ("loop", "study", "one by one over study, 20 at least"),
+    ):
+        print(f"{words:34}{clock[over] / clock[under]:9.2f}{own[over] / own[under]:11.2f}")
 
 
 if __name__ == "__main__":

@@ -23,7 +23,7 @@ _COMMANDS = {
     "explain": ("explain", "explain"),
     "tables": ("tables", "tables"),
     "assign": ("later", "assign"),
-    "test": ("later", "judge_readings"),
+    "test": ("test", "judge_readings"),
     "compare": ("later", "compare"),
 }
 NAMES = tuple(_COMMANDS)

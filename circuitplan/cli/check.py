@@ -6,7 +6,7 @@ from typing import Annotated
 
 import typer
 
-from circuitplan.cli.answers import exit_code, print_json, print_lines
+from circuitplan.cli.answers import exit_code, plain_data, print_json, print_lines
 from circuitplan.cli.options import AsJson, PlanFile, example
 
 
@@ -25,6 +25,9 @@ def check(
         ),
     ] = None,
     assumed: Annotated[bool, typer.Option("--assumed", help="List every assumed value.")] = False,
+    tolerance: Annotated[
+        bool, typer.Option("--tolerance", help="Add how likely each limit holds on real vehicles.")
+    ] = False,
     json: AsJson = False,
 ) -> int:
     """Check a plan, or one circuit of it.
@@ -35,13 +38,19 @@ def check(
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study
 
-    result = study(read_plan(plan))
+    given = read_plan(plan)
+    result = study(given)
+    chances = None
+    if tolerance:
+        from circuitplan.planner.tolerance import tolerance_of
+
+        chances = tolerance_of(given)
     if name:
         from circuitplan.cli.narrowing import narrow
 
         result = narrow(result, " ".join(name))
     if json:
-        print_json(result)
+        print_json(result if chances is None else plain_data(result) | {"tolerance": chances})
     elif name:
         from circuitplan.cli.terminal.one_circuit import narrowed_lines
 
@@ -50,4 +59,9 @@ def check(
         from circuitplan.cli.terminal.overview import overview_lines
 
         print_lines(overview_lines(result, plan, assumed=assumed))
+    if chances is not None and not json:
+        from circuitplan.cli.terminal.tolerance import tolerance_lines
+
+        shown = {c.id for c in result.circuits} | {p.id for p in result.panels}
+        print_lines(tolerance_lines(chances, shown))
     return exit_code(result.answer)

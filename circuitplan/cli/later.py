@@ -21,15 +21,6 @@ def assign(plan: PlanFile, rest: Rest = None, json: AsJson = False) -> int:
     _not_built("assign", f'circuitplan try {plan} --change "NAME switch S1"')
 
 
-@example("circuitplan check examples/owners-list.csv Fridge")
-def judge_readings(plan: PlanFile, rest: Rest = None, json: AsJson = False) -> int:
-    """Judge a filled-in test sheet (not built yet).
-
-    Until then: the check of one circuit prints what the meter should read.
-    """
-    _not_built("test", f"circuitplan check {plan} NAME prints what the meter should read")
-
-
 @example("circuitplan check examples/owners-list.csv --json")
 def compare(plan: PlanFile, rest: Rest = None, json: AsJson = False) -> int:
     """Compare two revisions of a plan (not built yet)."""

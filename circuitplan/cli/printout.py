@@ -18,8 +18,8 @@ if TYPE_CHECKING:
     from circuitplan.model.result import Result
 
 ENDINGS = (".html", ".pdf", ".xlsx")
-ONLY = ("card",)
-LATER = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults", "analysis")
+ONLY = ("card", "analysis")
+LATER = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults")
 
 
 @example(
@@ -43,7 +43,9 @@ def print_plan(
     only: Annotated[
         str | None,
         typer.Option(
-            metavar="PART", help="One part alone: card, for the console.", show_default=False
+            metavar="PART",
+            help="One part alone: card, for the console; analysis, the written load analysis.",
+            show_default=False,
         ),
     ] = None,
 ) -> int:
@@ -66,7 +68,7 @@ def print_plan(
         try:
             if target.suffix.casefold() != ".xlsx" and not html:
                 html = _html(read, result, only)
-            _write(target, read, result, html)
+            _write(target, read, result, html, only)
         except MissingSystemLibraryError as missing:
             lines.append(f"not written: {target}: {missing}")
             code = UNUSABLE if output else code
@@ -86,7 +88,7 @@ def _targets(plan: str, output: list[Path] | None, only: str | None) -> list[Pat
     problems = [
         Problem(str(path), "no form to print in", ", ".join(ENDINGS), "end the name in .html")
         for path in output
-        if path.suffix.casefold() not in (ENDINGS if only is None else ENDINGS[:2])
+        if path.suffix.casefold() not in (ENDINGS[:2] if only == "card" else ENDINGS)
     ]
     problems += [
         Problem(str(path), "there is no such folder", "a folder that exists", "make it first")
@@ -106,9 +108,11 @@ def _targets(plan: str, output: list[Path] | None, only: str | None) -> list[Pat
 def _not_yet(word: str) -> Problem:
     if word in LATER:
         return Problem(
-            "", f"print --only {word} is not built yet", "card", "print the whole summary"
+            "", f"print --only {word} is not built yet", ", ".join(ONLY), "print the whole summary"
         )
-    return Problem("", f"there is no part called '{word}'", "card", "use --only card, or leave it")
+    return Problem(
+        "", f"there is no part called '{word}'", ", ".join(ONLY), "use one of these, or leave it"
+    )
 
 
 def _html(plan: Plan, result: Result, only: str | None) -> str:
@@ -116,12 +120,16 @@ def _html(plan: Plan, result: Result, only: str | None) -> str:
         from circuitplan.report.card import render_card
 
         return render_card(plan, result)
+    if only == "analysis":
+        from circuitplan.report.analysis.document import render_analysis
+
+        return render_analysis(plan, result)
     from circuitplan.report.html import render_html
 
     return render_html(plan, result)
 
 
-def _write(target: Path, plan: Plan, result: Result, html: str) -> None:
+def _write(target: Path, plan: Plan, result: Result, html: str, only: str | None) -> None:
     """Write beside the target first, then rename: a failure never leaves half a file."""
     from circuitplan.planfile.saving import replace_file
 
@@ -137,6 +145,10 @@ def _write(target: Path, plan: Plan, result: Result, html: str) -> None:
             from circuitplan.report.pdf import write_pdf
 
             write_pdf(html, made)
+        elif only == "analysis":
+            from circuitplan.report.analysis.workbook import write_analysis
+
+            write_analysis(plan, result, made)
         else:
             from circuitplan.report.workbook import write_xlsx
 

@@ -26,6 +26,8 @@ def parts(circuits: tuple[Circuit, ...], panels: tuple[PanelResult, ...]) -> tup
     for circuit in circuits:
         for relay in circuit.relays:
             pieces[(relay.type, f"{relay.contact_a:g} A", None)] += 1
+            if relay.diodes:
+                pieces[("diode between trigger and coil", "1 A, 100 V", None)] += relay.diodes
     found = [
         Part(what, size, colour, 1, round(length, 3))
         for (what, size, colour), length in wire.items()

@@ -73,6 +73,11 @@ def _node_of(
         wanted = switches[0].fed_from
     if wanted is None and style == "output":
         wanted = "battery"
+    if wanted is None and load.short_circuit_only:
+        wanted = "battery"
+        maker.ledger.say(
+            load.name, "fed from", wanted, "too heavy for a panel", "common practice"
+        )
     if wanted is not None:
         node = find(nodes, wanted)
         if node is not None:

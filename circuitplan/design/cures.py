@@ -45,7 +45,7 @@ def shaft_speed(plan: Plan, engine: str, wanted_a: float, ledger: Ledger) -> flo
     steps = max(0, math.ceil((top - speeds[0]) / SPEED_STEP_RPM))
     if not enough(speeds[0] + steps * SPEED_STEP_RPM):
         return None
-    return _least(lambda rpm: enough(rpm), speeds[0], SPEED_STEP_RPM, steps)
+    return _least(enough, speeds[0], SPEED_STEP_RPM, steps)
 
 
 def _least(enough: Callable[[float], bool], start: float, step: float, steps: int) -> float:
@@ -93,15 +93,10 @@ def capacity_for_hours(
 
 def least_capacity(enough: Callable[[float], bool], capacity_ah: float) -> float | None:
     """Least multiple of 5 Ah above the present capacity that is enough, or None."""
-    low = high = capacity_ah
+    high = capacity_ah
     while not enough(high):
         if high > LARGEST_TIMES * capacity_ah:
             return None
-        low, high = high, 1.5 * high
-    while high - low > CAPACITY_STEP_AH:
-        middle = 0.5 * (low + high)
-        if enough(middle):
-            high = middle
-        else:
-            low = middle
-    return _up(high, CAPACITY_STEP_AH)
+        high = _up(1.5 * high, CAPACITY_STEP_AH)
+    steps = round((high - _up(capacity_ah, CAPACITY_STEP_AH)) / CAPACITY_STEP_AH)
+    return _least(enough, capacity_ah, CAPACITY_STEP_AH, max(0, steps))

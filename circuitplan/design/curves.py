@@ -31,13 +31,13 @@ def settle(wiring: Wiring, ledger: Ledger) -> None:
                 f"{spec.curve.file}, {len(spec.curve.points)} points, {spec.curve.sha256[:8]}",
                 "the maker's, given beside the plan", "read",
             )
-        elif spec.type == "breaker":
+        if spec.type == "breaker":
             slot.spec = _favoured(spec, subject, ledger)
 
 
 def _favoured(spec: FuseSpec, subject: str, ledger: Ledger) -> FuseSpec:
     found = spec
-    if ledger.favours(
+    if spec.curve is None and ledger.favours(
         subject, "time-current curve of the breaker", "none: nothing is credited",
         "its maker's curve is wanted, as a CSV beside the plan", "judgement",
     ):

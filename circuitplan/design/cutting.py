@@ -14,6 +14,8 @@ from itertools import combinations_with_replacement
 
 SEARCH_STEPS = 40_000
 """Placements tried for one set of reels before it is passed over."""
+MOST_SEARCHED = 400
+"""Pieces of one kind above which no set is searched in full: the search goes as deep as they are."""
 SETS_TRIED = 3_000
 """Sets of reels looked at before a plain packing is taken as it is."""
 
@@ -164,7 +166,20 @@ class _Search:
         self.spare = sum(bins) - sum(sizes)
 
     def run(self) -> list[int] | None:
-        return self.placed if self.spare >= 0 and self._place(0) else None
+        if not self._may_fit():
+            return None
+        if len(self.sizes) > MOST_SEARCHED:
+            self.cut_short = True
+            return None
+        return self.placed if self._place(0) else None
+
+    def _may_fit(self) -> bool:
+        """Room for all, and for the count of pieces at least as long as each of them."""
+        room = self.spare >= 0
+        counted = {size: number for number, size in enumerate(self.sizes, start=1)}
+        return room and all(
+            sum(length // size for length in self.free) >= n for size, n in counted.items()
+        )
 
     def _place(self, at: int) -> bool:
         if at == len(self.sizes):

@@ -93,7 +93,8 @@ def _too_hot(state: State, group: Group, wire: Candidate) -> Broken | None:
         load = state.wiring.loads[segment.loads[0]] if len(segment.loads) == 1 else None
         if load is not None and not load.continuous and load.on_s and load.period_s and rated > 0:
             peak = transient.periodic_peak(
-                wire.body(around), current, load.on_s, max(load.period_s - load.on_s, 0.0)
+                wire.body(around), max(current, (load.peak_a or 0.0) / segment.pieces),
+                load.on_s, max(load.period_s - load.on_s, 0.0),
             )
             if peak > wire.insulation.class_c * SLACK:
                 return Broken("ampacity", f"reaches {_c(peak)} in its duty cycle")

@@ -11,11 +11,15 @@ from dataclasses import dataclass
 from circuitplan.design.alternator import hot_output
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import Wiring
+from circuitplan.design.load import Load
 from circuitplan.library import alternators, batteries
 from circuitplan.model.plan import Battery, Plan
 
 SMALL_AH, LARGE_AH = 45.0, 100.0
 """A starter battery of unknown size lies between these (judgement)."""
+UNKNOWN_SAG_V = 2.0
+"""Most that an unknown 12 V battery is taken to sag: one that sags more does not turn the load
+that is asked of it (judgement)."""
 SAG_FACTOR = 1.5
 """Aged battery: times the warm resistance (judgement)."""
 
@@ -34,6 +38,12 @@ class BatteryLevels:
     low_ohm: float
     high_ohm: float
     capacity_ah: float | None  # None: unknown, no hours are reckoned
+
+    @property
+    def unknown(self) -> bool:
+        """Whether nothing says how strong the battery is."""
+        known = (self.capacity_ah, self.battery.cranking_a, self.battery.resistance_ohm)
+        return all(value is None for value in known)
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +129,13 @@ def supply_levels(plan: Plan, wiring: Wiring, ledger: Ledger) -> Levels:
         level = found[root.name]
         current_a, name = _worst_draw(draws[root.name], load.name)
         sag_v = max(level.sag_v, SAG_FACTOR * level.warm_ohm * current_a)
+        if level.unknown and sag_v > UNKNOWN_SAG_V * plan.nominal_v / 12.0:
+            sag_v = UNKNOWN_SAG_V * plan.nominal_v / 12.0
+            ledger.say(
+                root.name, "sag under the largest load", f"{sag_v:g} V",
+                "nothing is known of the battery; give its capacity or cranking current",
+                "judgement",
+            )
         low.append(level.low_emf_v - sag_v)
         high.append(level.high_v)
         ruled.append(name)
@@ -145,14 +162,22 @@ def _battery_draws(plan: Plan, wiring: Wiring, battery: str, ledger: Ledger) -> 
     is_main = battery == "battery" or battery == main
     nominal = plan.nominal_v
     draws: Draws = []
+    listed = {r.name.casefold() for s in plan.scenarios for r in s.running}
+    others = [
+        load for _, load in here
+        if load.name.casefold() not in listed and not load.runs_by_itself
+    ]
+    # Nothing forbids what no scenario names: it counts beside each of them.
+    beside = sum(load.current_at(nominal) for load in others if load.continuous)
+    beside += max((_pull(load, nominal) for load in others if not load.continuous), default=0.0)
     for scenario in plan.scenarios:
         names = frozenset(r.name for r in scenario.running)
         fixed = frozenset(
             load.name for i, load in here
             if load.runs_by_itself and is_live(wiring, i, scenario.engine)
         )
-        total = sum(
-            load.current_at(nominal) for _, load in here if load.name in names | fixed
+        total = beside + sum(
+            _pull(load, nominal) for _, load in here if load.name in names | fixed
         )
         if is_main and scenario.engine != "off":
             total += vehicle_load(plan, scenario.engine, ledger)
@@ -160,10 +185,17 @@ def _battery_draws(plan: Plan, wiring: Wiring, battery: str, ledger: Ledger) -> 
         draws.append((scenario.name, max(total, 0.0), names | fixed))
     if not plan.scenarios:
         steady = sum(load.current_at(nominal) for _, load in here if load.continuous)
-        short = max((load.current_at(nominal) for _, load in here if not load.continuous),
+        short = max((_pull(load, nominal) for _, load in here if not load.continuous),
                     default=0.0)
         draws.append(("everything on, engine off", steady + short, None))
     return draws
+
+
+def _pull(load: Load, volts: float) -> float:
+    """What a load takes out of the battery at its hardest [A]: the peak of a short-time machine."""
+    if load.continuous or load.peak_a is None:
+        return load.current_at(volts)
+    return max(load.current_at(volts), load.peak_a)
 
 
 def is_live(wiring: Wiring, index: int, engine: str) -> bool:

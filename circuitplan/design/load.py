@@ -174,6 +174,8 @@ def _draw(
         return accessory.power_w * count / rated_v, accessory.power_w * count / rated_v
     if kind is None:
         raise ValueError(f"{accessory.name}: neither kind, power nor current")  # reader's duty
+    if kind.max_fuse_a is not None:
+        return _behind_its_fuse(accessory, kind, ledger)
     scale = 12.0 / plan.nominal_v if kind.scaling == "power" else 1.0
     high = ledger.take(
         accessory.name, "draw that sizes wire and fuse, each", kind.high_a * scale, "A",
@@ -184,6 +186,24 @@ def _draw(
         kind.source, kind.status, favourable=kind.low_a * scale if kind.low_a else None,
     )
     return high * count, min(typical, high) * count
+
+
+SOCKET_SHARE = 0.68
+"""Of the largest fuse of a socket that may flow for good: 0.8, and 0.85 for a place of 65 °C."""
+
+
+def _behind_its_fuse(
+    accessory: Accessory, kind: kinds.Kind, ledger: Ledger
+) -> tuple[float, float]:
+    """(sizing, typical) current of sockets: all pieces together take what their fuse lets flow."""
+    assert kind.max_fuse_a is not None
+    most = SOCKET_SHARE * kind.max_fuse_a
+    ledger.say(
+        accessory.name, "draw of all its sockets together",
+        f"{most:.3g} A: what a fuse of {kind.max_fuse_a:g} A, the most they bear, lets flow",
+        kind.source, kind.status,
+    )
+    return most, min(most, kind.typical_a * accessory.quantity)
 
 
 def _cycle(

@@ -57,7 +57,7 @@ class Outcome:
             id=str(self.numbers.circuit[draft.key]), number=self.numbers.circuit[draft.key],
             label=draft.label,
             switches=tuple(s.name for s in (*draft.switches, *draft.coil_switches)),
-            panel=draft.node if draft.style != "output" else draft.switches[0].name,
+            panel=draft.switches[0].name if _on_vehicle(draft) else draft.node,
             source=state.wiring.nodes[draft.node].battery, live=draft.live, current_a=current,
             peak_a=_sum(a.peak_a for a in accessories),
             inrush_a=_sum(a.inrush_a for a in accessories),
@@ -264,6 +264,13 @@ class Outcome:
             fault=fault, fuse_reason=node.fuse_reason if device is None else None,
             assumed=node.assumed, live=node.live,
         )
+
+
+def _on_vehicle(draft: CircuitDraft) -> bool:
+    """Whether a circuit hangs on an output or a signal of the vehicle rather than on a panel."""
+    if draft.style == "output":
+        return True
+    return draft.style == "control" and draft.switches[0].type == "signal"
 
 
 def _volts(value: float) -> float:

@@ -19,6 +19,8 @@ from circuitplan.library import fuses as fuse_tables
 from circuitplan.model.result import Fault, Fuse, Relay, Role, Run
 from circuitplan.physics import fuses, transient
 
+DIODE_V = 0.9
+"""Volts lost in a silicon diode that carries a coil (common practice: 0.7 to 1 V)."""
 INLINE_DISTANCE_M = 0.1
 """Unprotected lead before a fuse at a battery (judgement: fitted at the post)."""
 
@@ -64,7 +66,8 @@ def run(
     load = state.wiring.loads[segment.loads[0]] if len(segment.loads) == 1 else None
     if load is not None and not load.continuous and load.on_s and load.period_s and rated > 0.0:
         peak = transient.periodic_peak(
-            wire.body(around), current, load.on_s, max(load.period_s - load.on_s, 0.0)
+            wire.body(around), max(current, (load.peak_a or 0.0) / segment.pieces), load.on_s,
+            max(load.period_s - load.on_s, 0.0),
         )
     role: Role = (
         "control" if segment.kind == "control" else "return" if segment.is_return else "feed"
@@ -205,20 +208,23 @@ def relay(state: State, numbers: Numbers, circuit: CircuitDraft, low_v: float) -
     if found is None:
         return None
     needed = sum(b.current_a * b.factor for b in burdens(state, circuit.loads))
-    coil_low = low_v
+    # Where several work one coil each has a diode, so that none feeds back into another.
+    diodes = len(circuit.coil_switches) if len(circuit.coil_switches) > 1 else 0
+    coil_low = low_v - (DIODE_V if diodes else 0.0)
     for control in state.wiring.circuits:
         if control.style == "control" and control.switches[0] in circuit.coil_switches:
             ohm = sum(
                 state.wire_ohm(s, state.wire[s.key], s.route.ambient_c) for s in control.segments
             )
-            coil_low = min(coil_low, low_v - ohm * coils_a(state, control.switches[0]))
+            lost = ohm * coils_a(state, control.switches[0]) + (DIODE_V if diodes else 0.0)
+            coil_low = min(coil_low, low_v - lost)
     return Relay(
         id=numbers.relay[circuit.key], type=found.type, contact_a=found.contact_a,
         needed_a=needed, coil_a=state.plan.nominal_v / found.coil_ohm,
         cold_coil_a=cold_coil_a(found, highest_v(state, circuit)),
         pick_up_hot_v=hot_pick_up(found), coil_low_v=coil_low,
         terminals=", ".join(found.terminals), position=f"{circuit.node}",
-        switches=tuple(s.name for s in circuit.coil_switches),
+        switches=tuple(s.name for s in circuit.coil_switches), diodes=diodes,
     )
 
 

@@ -89,30 +89,53 @@ class Doctor:
             )
 
     def _fuses(self, rule: str, slot: Slot) -> Iterator[Cure]:
+        """Another rating or family; wires that the plan does not fix may grow with it."""
         now = self.picture.state.fuse.get(slot.key)
         done: set[str] = set()
         for device in self._devices(slot):
-            if device.type in done or (now is not None and (device.type, device.rating_a) == (
-                now.type, now.rating_a
-            )):
+            same = now is not None and (device.type, device.rating_a) == (now.type, now.rating_a)
+            if device.type in done or same:
                 continue
             state = self._with()
             state.fuse[slot.key] = device
+            grown_kg = 0.0
             if not self._passes(rule, slot, Trial(state, self.parts)):
-                continue
+                grown_kg = self._grow(state, slot, device)
+                if not grown_kg or not self._passes(rule, slot, Trial(state, self.parts)):
+                    continue
             done.add(device.type)
-            effort = FUSE_EFFORT[device.type]
+            effort = FUSE_EFFORT[device.type] + (WIRE_EFFORT + PER_KG * grown_kg) * (grown_kg > 0)
             if now is None or device.type != now.type:
                 effort += OTHER_HOLDER
             what = f"{device.rating_a:g} A of type {device.type}".replace("type class", "class")
+            also = ", with the thicker wire it needs" if grown_kg else ""
             thing = self._thing(slot)
             yield Cure(
                 rule, self.picture.numbers.fuse.get(slot.key, ""), "fuse",
-                f"Fit {what} in its place: tried, it carries the load, lets the start pass and "
-                "opens in time.",
+                f"Fit {what} in its place{also}: tried, it carries the load, lets the start pass "
+                "and opens in time.",
                 None if thing is None else f"{thing} fuse {device.rating_a:g} A {device.type}",
                 effort,
             )
+
+    def _grow(self, state: State, slot: Slot, device: Device) -> float:
+        """Thicken the wires that are free until the fuse guards them; copper added [kg]."""
+        added = 0.0
+        guarded = {segment.key for segment in slot.segments}
+        for group in self.parts:
+            first = group.segments[0]
+            if first.spec.given or first.key not in guarded or len(self.parts) > 1:
+                continue
+            area = state.wire[first.key].conductor.area_mm2
+            for wire in candidates(first):
+                if wire.conductor.area_mm2 <= area:
+                    continue
+                if groups.broken(state, group, wire, device, device, []) is None:
+                    state.wire.update({s.key: wire for s in group.segments})
+                    more = wire.conductor.area_mm2 - area
+                    added += group.copper * more * COPPER_KG_PER_M_MM2
+                    break
+        return added
 
     def _wires(self, rule: str, slot: Slot) -> Iterator[Cure]:
         """Thicker wire where the plan fixes a size; the sizing has tried every other."""

@@ -167,7 +167,17 @@ class Sizer:
                 return best
             if options[0] is None and base.whole:
                 return base
-        return Choice(options[0], base.sizes, base.inline, base.cost, False)
+        return Choice(
+            options[0], base.sizes, tuple(self._wanted(group) for group in found), base.cost, False
+        )
+
+    def _wanted(self, group: Group) -> Device | None:
+        """The inline fuse that the plan itself puts before a branch, whether it serves or not."""
+        slot = group.inline
+        if slot is None or slot.spec is None or slot.spec.none:
+            return None
+        options = self.options(group.owner, slot)
+        return options[0] if options else None
 
     def _other_ends(self, circuit: CircuitDraft) -> None:
         """A link between two sources has a second fuse of the same rating at its other end."""

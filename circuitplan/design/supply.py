@@ -49,6 +49,7 @@ class Supply:
             level.high_v, found, days,
             answers=answers.sentences(found, days, parked_days),
             alternators=alternator.points(self.plan, self.ledger),
+            vehicle_on_a=self._vehicle_on_a(),
         )
 
     def days(self) -> Days:
@@ -78,6 +79,14 @@ class Supply:
             if charger.kind == "shore" and not any(s.shore for s in self.plan.scenarios):
                 self.ledger.say(charger.name, "shore supply", "not plugged in",
                                 "a scenario may say shore: yes", "judgement")
+
+    def _vehicle_on_a(self) -> float | None:
+        """The vehicle's own load with the engine on, in its worst state [A]."""
+        if self.plan.supply.alternator is None:
+            return None
+        return max(
+            vehicle_load(self.plan, engine, self.ledger) for engine in alternator.ENGINE_STATES
+        )
 
     def parked_a(self) -> float:
         """Drain with the key off: the vehicle and what always is live [A]."""

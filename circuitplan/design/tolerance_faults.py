@@ -21,7 +21,7 @@ from circuitplan.design.protect import (
 )
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_frozen import Frozen, slot_place
+from circuitplan.design.tolerance_frozen import Frozen, Incidence, slot_place
 from circuitplan.design.ways import Ways
 from circuitplan.library.fuses import HOTTEST_C
 from circuitplan.physics.fuses import BEYOND_LAST_GATE, FASTEST_CLEARING_S, Gate
@@ -32,11 +32,11 @@ Owner = CircuitDraft | Node
 
 @dataclass(slots=True)
 class GateTable:
-    """Gates of one device as logarithms of t x²: earliest melting and latest clearing."""
+    """Gates of one device as logarithms: of multiples, and of t x² at melting and clearing."""
 
     multiples: Floats
     melts: Floats  # (gates + 1,)
-    upper: Floats  # multiples of the gates with an upper limit
+    upper: Floats  # of the gates with an upper limit
     clears: Floats  # (upper + 1,), infinite before the first
 
     @staticmethod
@@ -45,23 +45,23 @@ class GateTable:
         melts = [math.log(t * g * g) for g, t, _ in gates]
         melts.append(melts[-1] + math.log(BEYOND_LAST_GATE))
         return GateTable(
-            np.array([g for g, _, _ in gates]), np.array(melts),
-            np.array([g for g, _ in limited]),
+            np.array([math.log(g) for g, _, _ in gates]), np.array(melts),
+            np.array([math.log(g) for g, _ in limited]),
             np.array([math.inf, *(math.log(t * g * g) for g, t in limited)]),
         )
 
-    def log_time(self, multiple: Floats, slowness: Floats) -> Floats:
+    def log_time(self, log_multiple: Floats, slowness: Floats) -> Floats:
         """ln of the clearing time [s]; ``slowness`` 0 at the earliest melting, 1 at the latest.
 
         The time is log-uniform between the two; infinite where nothing makes the fuse clear.
         """
-        log2 = 2.0 * np.log(multiple)
-        if multiple.min() > self.multiples[-1]:
+        log2 = 2.0 * log_multiple
+        if log_multiple.min() > self.multiples[-1]:
             melts: Floats | float = float(self.melts[-1])
             clears: Floats | float = float(self.clears[-1])
         else:
-            melts = self.melts[np.searchsorted(self.multiples, multiple, side="left")]
-            clears = self.clears[np.searchsorted(self.upper, multiple, side="right")]
+            melts = self.melts[np.searchsorted(self.multiples, log_multiple, side="left")]
+            clears = self.clears[np.searchsorted(self.upper, log_multiple, side="right")]
         latest = np.maximum(clears - log2, math.log(FASTEST_CLEARING_S))
         earliest = np.minimum(melts - log2, latest)
         open_ = np.isinf(latest)
@@ -79,8 +79,8 @@ class Faults:
     ``always``: a converter too weak to overload the wire. ``tables``: rows of each gate table.
     """
 
-    wires: Floats  # (faults, wires) [ohm/m at its fault temperature over that at 20 °C]
-    joints: Floats
+    wires: Incidence  # (faults, wires) [ohm/m at its fault temperature over that at 20 °C]
+    joints: Incidence
     battery: NDArray[np.intp]
     emf_v: Floats
     chassis: Floats
@@ -101,8 +101,9 @@ class Faults:
         total += battery_ohm[self.battery]
         total += self.chassis * chassis_ohm
         current = np.minimum(self.emf_v / total, self.most_a)
-        allowed = np.minimum(self.withstand - 2.0 * np.log(current), math.log(LONGEST_CLEARING_S))
-        multiple = current / self.rating_a
+        log_current = np.log(current)
+        allowed = np.minimum(self.withstand - 2.0 * log_current, math.log(LONGEST_CLEARING_S))
+        multiple = log_current - np.log(self.rating_a)
         for rows, table in self.tables:
             allowed[rows] -= table.log_time(multiple[rows], clearing[self.fuse[rows]])
         allowed[self.always] = 1.0
@@ -113,7 +114,7 @@ class Faults:
 class Carried:
     """What fuses must carry: In >= (loads @ current + constant) / ka, one a row [A]."""
 
-    loads: Floats
+    loads: Incidence
     constant_a: Floats
     rating_a: Floats
     planned_c: Floats  # of each distinct (place, planned temperature)
@@ -184,8 +185,8 @@ def carried(
     spots = sorted({(row[4], row[3]) for row in rows})
     return (
         Carried(
-            np.array([row[0] for row in rows]).reshape(len(rows), len(loads)), column(1),
-            column(2), np.array([c for _, c in spots]).reshape(-1, 1),
+            Incidence.of(np.array([row[0] for row in rows]).reshape(len(rows), len(loads))),
+            column(1), column(2), np.array([c for _, c in spots]).reshape(-1, 1),
             np.array([p for p, _ in spots], dtype=np.intp),
             np.array([spots.index((row[4], row[3])) for row in rows], dtype=np.intp),
         ),
@@ -215,8 +216,8 @@ def far_shorts(frozen: Frozen, fuse_names: tuple[str, ...]) -> tuple[Faults, lis
 
     return (
         Faults(
-            np.array([s.wires for s in shorts]).reshape(len(shorts), count),
-            np.array([s.joints for s in shorts]).reshape(len(shorts), count),
+            Incidence.of(np.array([s.wires for s in shorts]).reshape(len(shorts), count)),
+            Incidence.of(np.array([s.joints for s in shorts]).reshape(len(shorts), count)),
             np.array([frozen.battery_names.rows[s.battery] for s in shorts], dtype=np.intp),
             column([state.levels.batteries[s.battery].low_emf_v for s in shorts]),
             column([1.0 if s.chassis else 0.0 for s in shorts]),

@@ -6,7 +6,8 @@ spools and places by name. Nothing here varies; see ``tolerance_inputs`` for wha
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
+from typing import Any
 
 import numpy as np
 from numpy.typing import NDArray
@@ -41,6 +42,23 @@ class Names:
 
 
 @dataclass(slots=True)
+class Incidence:
+    """A matrix of few entries, multiplied with blocks of samples in one thread."""
+
+    matrix: Any
+
+    @staticmethod
+    def of(dense: Floats) -> Incidence:
+        from scipy.sparse import csr_array  # type: ignore[import-untyped]
+
+        return Incidence(csr_array(dense))
+
+    def __matmul__(self, block: Floats) -> Floats:
+        found: Floats = self.matrix @ block
+        return found
+
+
+@dataclass(slots=True)
 class Loads:
     """Columns of shape (loads, 1). ``varying``: rows whose exponent is drawn."""
 
@@ -65,7 +83,7 @@ class Wires:
     segments: list[Segment]
     row: dict[str, int]
     leg_names: Names
-    legs: Floats
+    legs: Incidence
     spool_names: Names
     spool: NDArray[np.intp]
     r20_ohm_per_m: Floats  # over its equal wires side by side
@@ -78,6 +96,7 @@ class Bodies:
     """Wires that are equally warm: ``carries`` (bodies, loads) turns currents into heating ones."""
 
     carries: Floats
+    carried: Incidence  # the same
     constant_a: Floats
     law: WarmLaw
     class_c: Floats
@@ -119,12 +138,13 @@ class Case:
 class Net:
     """Own and shared resistances as incidence on wires; who uses which part is in the cases."""
 
-    own: Floats  # (loads, wires)
+    own: Incidence  # (loads, wires)
     own_chassis: Floats  # (loads, 1)
-    shared: Floats  # (parts, wires)
+    shared: Incidence  # (parts, wires)
     shared_chassis: Floats  # (parts, 1)
     cases: list[Case]
     critical: NDArray[np.intp]
+    own_critical: Incidence  # (critical loads, wires)
 
 
 @dataclass(slots=True)
@@ -138,7 +158,6 @@ class Frozen:
     net: Net
     place_names: Names
     battery_names: Names
-    places_c: dict[str, float] = field(default_factory=dict)
 
 
 def freeze(state: State, ways: Ways) -> Frozen:
@@ -231,7 +250,7 @@ def _wires(state: State, spools: Names, body_of: dict[str, int]) -> Wires:
             legs[row, names.rows[name]] += length_m
     wires = [state.wire[s.key] for s in segments]
     return Wires(
-        segments, {s.key: row for row, s in enumerate(segments)}, names, legs, spools,
+        segments, {s.key: row for row, s in enumerate(segments)}, names, Incidence.of(legs), spools,
         np.array([spools.rows[spool_name(w)] for w in wires], dtype=np.intp),
         _column([w.r20 / s.pieces for w, s in zip(wires, segments, strict=True)]),
         _column([w.material.alpha_per_k for w in wires]),
@@ -278,7 +297,7 @@ def _bodies(
     ]
     return (
         Bodies(
-            carries,
+            carries, Incidence.of(carries),
             _column([state.control_a.get(s.key, 0.0) if s.kind == "control" else 0.0
                      for s in first]),
             warm_law(design),
@@ -320,10 +339,13 @@ def _net(state: State, wires: Wires, batteries: Names, loads: Loads) -> Net:
         uses[list(users), part_row] = 1.0
     critical = np.flatnonzero(np.isfinite(loads.conductor_limit_v[:, 0]))
     return Net(
-        own, own_chassis,
-        np.array([shared[users] for users in order]).reshape(len(order), len(wires.segments)),
+        Incidence.of(own), own_chassis,
+        Incidence.of(
+            np.array([shared[users] for users in order]).reshape(len(order), len(wires.segments))
+        ),
         _column([1.0 if users in chassis_of else 0.0 for users in order]),
         _cases(state, batteries, loads, critical, uses), critical,
+        Incidence.of(own[critical]),
     )
 
 
@@ -332,7 +354,8 @@ def _cases(
 ) -> list[Case]:
     wiring, levels = state.wiring, state.levels
     roots = sorted(set(wiring.root.values()))
-    found: dict[tuple[int, float, float, float], list[int]] = {}
+    found: dict[tuple[int, float, float], list[int]] = {}
+    sags: dict[tuple[int, float, float], float] = {}
     for index, load in enumerate(wiring.loads):
         root = wiring.nodes[wiring.root[index]]
         sag = 0.0
@@ -341,10 +364,11 @@ def _cases(
             draws = level_tools._battery_draws(state.plan, wiring, root.name, Ledger())
             current_a, _ = level_tools._worst_draw(draws, load.name)
             sag = level_tools.SAG_FACTOR * levels.batteries[root.name].warm_ohm * current_a
-        key = (roots.index(root.name), levels.low_v[index], levels.high_v[index], sag)
+        key = (roots.index(root.name), levels.low_v[index], levels.high_v[index])
         found.setdefault(key, []).append(index)
+        sags[key] = max(sags.get(key, 0.0), sag)
     cases = []
-    for (top, low_v, high_v, sag), here in sorted(found.items()):
+    for (top, low_v, high_v), here in sorted(found.items()):
         root = wiring.nodes[roots[top]]
         level = levels.batteries[root.name] if root.panel is None else None
         varying = set(loads.varying.tolist())
@@ -366,7 +390,7 @@ def _cases(
                 _rows(mine), _rows([place[int(critical[r])] for r in mine]), uses[members],
                 None if level is None else batteries.rows[root.name],
                 low_v if level is None else level.low_emf_v,
-                0.0 if level is None else level.sag_v, sag, high_v, top,
+                0.0 if level is None else level.sag_v, sags[top, low_v, high_v], high_v, top,
             )
         )
     return cases

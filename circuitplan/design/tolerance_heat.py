@@ -57,6 +57,14 @@ class WarmLaw:
     lift_ambient_per_k: Floats
     shift: Floats
 
+    def of(self, rows: NDArray[np.intp]) -> WarmLaw:
+        """The laws of some of the wires."""
+        return WarmLaw(
+            self.constant[:, rows], self.slope[:, rows], self.load_share2[rows],
+            self.anchor_load[rows], self.anchor_ambient_c[rows], self.lift[rows],
+            self.lift_ambient_per_k[rows], self.shift[rows],
+        )
+
     def temperature(self, current_a: Floats, r20_factor: Floats, ambient_c: Floats) -> Floats:
         """Steady temperatures [°C], arguments and result of shape (wires, samples)."""
         load = current_a * current_a

@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 PLACE_CORRELATION = 0.5
 """Between the temperatures of two places: half of the scatter is the day's (judgement)."""
 AIR_OUTSIDE_C = 20.0
-"""No place is colder than this while its wires are judged, if no day of the plan says (judgement)."""
+"""No place is taken as colder than this, unless a day of the plan says so (judgement)."""
 SAG_MULTIPLE = 1.5
 """Of the warm resistance that the design reckons sag with."""
 

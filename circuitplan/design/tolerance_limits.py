@@ -14,12 +14,7 @@ from circuitplan.design.state import State
 from circuitplan.design.tolerance_faults import Carried, Faults, carried, far_shorts, fitted
 from circuitplan.design.tolerance_frozen import Frozen, freeze
 from circuitplan.design.tolerance_inputs import Drawing, Inputs, drawing, outside_c
-from circuitplan.design.tolerance_solve import (
-    Volts,
-    cycle_peaks,
-    solve,
-    temperatures,
-)
+from circuitplan.design.tolerance_solve import Volts, class_margins, solve
 from circuitplan.design.ways import Ways
 
 Floats = NDArray[np.float64]
@@ -75,7 +70,7 @@ class Margins:
             LEAST_VOLTS: np.where(
                 solved.held, solved.volts - self.frozen.loads.least_v, -np.inf
             ),
-            WIRE_CLASS: self._classes(inputs, solved),
+            WIRE_CLASS: class_margins(self.frozen, inputs, solved),
             FAULT: faults,
             CARRIES: self.carried.margin(
                 solved.current_a, inputs.place_k, outside_c(self.frozen)
@@ -90,16 +85,6 @@ class Margins:
             thin = 1.0 - solved.conductor_v / loads.conductor_limit_v[critical]
             found[critical] = np.minimum(found[critical], thin)
         return np.where(solved.held, found, -np.inf)
-
-    def _classes(self, inputs: Inputs, solved: Volts) -> Floats:
-        """Class less temperature of each body [K]; on a duty cycle, at its hottest moment."""
-        bodies = self.frozen.bodies
-        found = bodies.class_c - temperatures(self.frozen, inputs, solved.current_a)
-        if bodies.cycled:
-            peaks = cycle_peaks(self.frozen, inputs, solved.current_a)
-            for row, (body, *_) in enumerate(bodies.cycled):
-                found[body] = bodies.class_c[body] - peaks[row]
-        return found
 
 
 def margins_of(state: State, sizer: Sizer, ways: Ways, numbers: Numbers) -> Margins:

@@ -40,7 +40,7 @@ def _sorted(value: Any) -> str:
 def scramblings(
     seed: str, variables: int, log2: int = POINTS_LOG2, repeats: int = SCRAMBLINGS
 ) -> Iterator[Floats]:
-    """``repeats`` independent scramblings of 2^log2 Sobol points, each (variables, points).
+    """``repeats`` independent scramblings of 2^log2 Sobol points, each (points, variables).
 
     Owen-type scrambling (Matoušek's linear one with a digital shift). Every share lies strictly
     between 0 and 1.
@@ -51,9 +51,8 @@ def scramblings(
     for repeat in range(repeats):
         source = np.random.default_rng([*words, repeat])
         points = qmc.Sobol(variables, scramble=True, bits=32, seed=source).random_base2(log2)
-        shares = np.ascontiguousarray(points.T)
-        shares += 2.0**-33  # points are multiples of 2^-32 from 0 on
-        yield shares
+        points += 2.0**-33  # they are multiples of 2^-32 from 0 on
+        yield points
 
 
 def normal_scores(shares: Floats) -> Floats:

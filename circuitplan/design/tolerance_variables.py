@@ -88,17 +88,18 @@ class Variable:
     @property
     def measurement(self) -> str | None:
         """What to measure in order to know it; None where no one measurement tells."""
+        what = self.subject
         return {
-            "length": f"Measure {self.subject} along the way that the loom will take.",
-            "spool": f"Measure the resistance of 10 m of the spool {self.subject} with four leads.",
-            "contact": f"Measure the volts lost in joints, fuse and contacts of wire {self.subject} "
-            "while it carries its load.",
+            "length": f"Measure {what} along the way that the loom will take.",
+            "spool": f"Measure the resistance of 10 m of the spool {what} with four leads.",
+            "contact": f"Measure the volts lost in joints, fuse and contacts of wire {what} while "
+            "it carries its load.",
             "chassis": "Measure the volts between battery negative and the body under load.",
-            "place": f"Measure the temperature at {self.subject} on a hot day after an hour's work.",
+            "place": f"Measure the temperature at {what} on a hot day after an hour's work.",
             "day": None,
-            "draw": f"Measure the current of {self.subject} and the volts at its terminals.",
-            "exponent": f"Measure the current of {self.subject} at the lowest and the highest volts.",
+            "draw": f"Measure the current of {what} and the volts at its terminals.",
+            "exponent": f"Measure the current of {what} at the lowest and at the highest volts.",
             "supply": None,
-            "battery": f"Measure the drop at the posts of {self.subject} under a known load.",
+            "battery": f"Measure the drop at the posts of {what} under a known load.",
             "fuse": None,
         }[self.family]

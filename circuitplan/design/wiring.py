@@ -235,6 +235,8 @@ def _control(
         )
     route = maker.ways.route(key, supply.place, switch.place, length_m)
     relay_at = f"relay at {node.name}" if node.panel is not None else f"relay of {names[0]}"
+    if any(len(c.coil_switches) > 1 for c in worked):
+        relay_at = f"diode, {relay_at}"
     if switch.type == "signal":
         tap = maker.segment(
             f"{key} tap", "control", f"vehicle's {switch.signal or switch.name}", relay_at, route,

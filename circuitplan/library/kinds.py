@@ -19,7 +19,7 @@ class Kind:
     that a fuse must clear. ``on_s``/``off_s``: short-time duty, None means continuous.
     ``drop_class``: general, intermittent motor or critical. ``contact_class``: lamp, resistive,
     ptc, motor, inductive, capacitive or contactor. ``protection``: full, or short-circuit only.
-    ``min_v``: lowest voltage it works at, for 12 V; None where none is published. ``letter`` is
+    ``max_fuse_a``: largest fuse that its contacts bear (sockets), or None. ``min_v``: lowest voltage it works at, for 12 V; None where none is published. ``letter`` is
     that of IEC 81346-2.
     """
 
@@ -49,6 +49,7 @@ class Kind:
     momentary: bool
     stalls: bool
     own_contactor: bool
+    max_fuse_a: float | None
     parked_a: float
     hazards: str
     note: str
@@ -201,6 +202,7 @@ def _typed(row: dict[str, str]) -> Kind:
         momentary=store.yes(row["momentary"]),
         stalls=store.yes(row["stalls"]),
         own_contactor=store.yes(row["own_contactor"]),
+        max_fuse_a=store.number(row["max_fuse_a"]),
         parked_a=float(row["parked_a"]),
         hazards=row["hazards"],
         note=row["note"],

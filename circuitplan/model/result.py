@@ -92,6 +92,7 @@ class Relay:
     terminals: str
     position: str
     switches: tuple[str, ...]  # any of these works it
+    diodes: int = 0  # one a trigger where several work one coil, so that none feeds another
 
 
 @dataclass(frozen=True, slots=True)
@@ -453,6 +454,7 @@ class SupplyResult:
     days: tuple[DayResult, ...]
     answers: tuple[str, ...] = ()  # plain sentences: keeps up, how long, starts
     alternators: tuple[AlternatorPoint, ...] = ()
+    vehicle_on_a: float | None = None  # the vehicle itself with the engine on, worst state
 
 
 @dataclass(frozen=True, slots=True)

@@ -189,6 +189,14 @@ def wells_from_capacities(points: tuple[tuple[float, float], ...]) -> Wells:
     return Wells(1.0 / (1.0 + lag * k), k, q)
 
 
+def two_well_h(points: tuple[tuple[float, float], ...], current_a: float) -> float:
+    """Hours to empty at a current, by the two-well model through three (hours, Ah) points [h].
+
+    ValueError as :func:`wells_from_capacities`.
+    """
+    return wells_from_capacities(points).empty_after_h(current_a)
+
+
 def peukert_h(
     capacity_ah: float, current_a: float, exponent: float, rated_hours: float = 20.0
 ) -> float:

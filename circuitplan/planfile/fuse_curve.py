@@ -20,6 +20,9 @@ MOST_POINTS = 400
 BEGINS_BY = 2.0
 """A curve that begins above this leaves overloads open in which a wire is hurt."""
 SLACK = 1.0 + 1e-6
+READING_ERROR = 1.5
+"""By how much I²t may seem to rise between two points read off a printed curve (judgement); the
+lower one is used."""
 COLUMNS = "the columns multiple (or current_a), melts_s, clears_s"
 
 
@@ -137,7 +140,7 @@ def _check(points: Points, breaker: bool) -> None:
         if clears1 is not None and (clears2 is None or clears2 > clears1 * SLACK):
             raise CurveError(f"clears_s rises, or ends, at {at}",
                        "seconds that fall as the current rises", "check the row")  # fmt: skip
-        if not breaker and melts2 * x2 * x2 > melts1 * x1 * x1 * SLACK:
+        if not breaker and melts2 * x2 * x2 > melts1 * x1 * x1 * READING_ERROR:
             raise CurveError(
                 f"melting I²t rises with the current at {at}",
                 "for a fuse, I²t that falls or stays: a larger current needs no more of it",

@@ -41,7 +41,7 @@ BLOCK = 1024
 BINS = 32
 MOST_TRIED = 16
 """Variables whose share is reckoned for one limit: those that move it most when moved alone."""
-LEAST_SHARE = 0.02
+LEAST_SHARE = 0.005
 """Below this share no single variable is named (judgement)."""
 
 
@@ -125,12 +125,12 @@ def study_margins(
     bins = np.empty((len(order), repeats * points), dtype=np.uint8)
     holds = np.empty((len(margins.limits), repeats * points), dtype=bool)
     for repeat, shares in enumerate(scramblings(seed, len(order), log2, repeats)):
-        shares[~kept] = 0.5
-        start = repeat * points
-        bins[:, start : start + points] = shares * BINS
         for first in range(0, points, BLOCK):
-            block = np.ascontiguousarray(shares[:, first : first + BLOCK])
-            here = slice(start + first, start + first + block.shape[1])
+            block = np.ascontiguousarray(shares[first : first + BLOCK].T)
+            block[~kept] = 0.5
+            start = repeat * points + first
+            here = slice(start, start + block.shape[1])
+            np.multiply(block, BINS, out=bins[:, here], casting="unsafe")
             holds[:, here] = margins_at(margins, block) >= SLACK
     at_design = np.all(
         [margins.of(drawing.design_point(end))[:, 0] >= SLACK for end in (0.0, 1.0)], axis=0
@@ -152,7 +152,7 @@ def study_margins(
 
 
 _UNUSED = ("draw measured", "alternator output")
-"""The plan does not say what was measured; the margin of the alternator is not one of the limits."""
+"""The plan does not say what was measured; the alternator's margin is not one of the limits."""
 
 
 def margins_at(margins: Margins, shares: Floats) -> Floats:
@@ -182,8 +182,7 @@ def _chance(
     limit: Limit, holds: NDArray[np.bool_], at_design: bool, bins: NDArray[np.uint8],
     moved: Floats, order: list[Variable],
 ) -> Chance:
-    repeats, points = holds.shape
-    chance, low, high = chance_between(holds.sum(axis=1), points)
+    chance, low, high = chance_between(holds.sum(axis=1), holds.shape[1])
     driver = measure = None
     if 0.0 < chance < 1.0:
         driver, measure = _driver(holds.reshape(-1), chance, bins, moved, order)

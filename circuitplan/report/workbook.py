@@ -103,7 +103,12 @@ def sheets(result: Result) -> Iterator[Sheet]:
 
 
 def write_xlsx(plan: Plan, result: Result, path: Path) -> None:
-    """Write the sheets to ``path``; text stays text, so a name can never act as a formula."""
+    """Write the result's sheets to ``path``."""
+    write_sheets(plan, sheets(result), path)
+
+
+def write_sheets(plan: Plan, sheets: Iterable[Sheet], path: Path) -> None:
+    """Write sheets to ``path``; text stays text, so a name can never act as a formula."""
     from openpyxl import Workbook
     from openpyxl.styles import Alignment, Font
 
@@ -111,7 +116,7 @@ def write_xlsx(plan: Plan, result: Result, path: Path) -> None:
     book.remove(book.active)
     book.properties.title = plan.title or plan.file
     book.properties.creator = plan.job.by or ""
-    for name, heads, rows in sheets(result):
+    for name, heads, rows in sheets:
         sheet = book.create_sheet(name)
         sheet.freeze_panes = "B2"
         sheet.print_title_rows = "1:1"

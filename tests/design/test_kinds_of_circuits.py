@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 from small_plans import MAIN, SHED, circuit, drop, failing, feed, findings, hot, studied
 
@@ -196,8 +198,6 @@ accessories:
     "name", ["rescue-pickup", "service-truck", "workboat", "overloaded-compressor"]
 )
 def test_the_examples_are_studied_whole(name: str) -> None:
-    from pathlib import Path
-
     plan = read_plan(Path(__file__).parents[2] / "examples" / f"{name}.yaml")
     result = study(plan)
     assert {a.name for c in result.circuits for a in c.accessories} >= {
@@ -205,5 +205,5 @@ def test_the_examples_are_studied_whole(name: str) -> None:
     }
     assert {s.id for s in result.switches} == {s.name for s in plan.switches}
     assert {s.name for s in result.supply.scenarios} == {s.name for s in plan.scenarios}
-    assert [d.name for d in result.supply.days] == [d.name for d in plan.days]
+    assert {d.name for d in result.supply.days} == {d.name for d in plan.days}
     assert all(d.end_charge is not None for d in result.supply.days)

@@ -10,7 +10,8 @@ import pytest
 
 ROOT = Path(__file__).resolve().parents[2]
 SOURCES = sorted((ROOT / "circuitplan").rglob("*.py"))
-CODE = SOURCES + sorted((ROOT / "tests").rglob("*.py")) + sorted((ROOT / "benchmarks").rglob("*.py"))
+OTHERS = [p for folder in ("tests", "benchmarks") for p in sorted((ROOT / folder).rglob("*.py"))]
+CODE = SOURCES + OTHERS
 LONGEST = 300
 TEXTS = (".py", ".md", ".toml", ".yaml", ".csv", ".json", ".j2", ".css", ".txt", ".sh", ".cfg")
 

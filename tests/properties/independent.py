@@ -121,7 +121,9 @@ def warm_share(ambient_c: float) -> float:
     return float(np.interp(ambient_c, *zip(*table, strict=True)))
 
 
-def least_ohm(battery_type: str, capacity_ah: float, cranking_a: float | None, volts: float) -> float:
+def least_ohm(
+    battery_type: str, capacity_ah: float, cranking_a: float | None, volts: float
+) -> float:
     """Lowest resistance of a battery that the reference allows for breaking capacity [ohm]."""
     per_ah = {"flooded": 0.25, "gel": 0.25, "agm": 0.16, "lifepo4": 0.10}[battery_type]
     found = per_ah / capacity_ah

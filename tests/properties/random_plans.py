@@ -8,12 +8,14 @@ looms, all gauges, 12 and 24 V.
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 from circuitplan.model.plan import (
     Accessory,
     Alternator,
     Battery,
     Duty,
+    FuseSpec,
     Leg,
     Panel,
     Place,
@@ -27,6 +29,7 @@ LOADS = (
     "constant power", "constant current", "resistance", "filament", "solenoid", "motor",
     "torque motor", "fan motor",
 )  # fmt: skip
+FUSES = ((5.0, "C"), (15.0, "C"), (30.0, "C"), (60.0, "E"), (100.0, None))
 INSULATIONS = ((105.0, "PVC"), (125.0, "cross-linked"), (105.0, None), (125.0, None), (None, None))
 PLACES = {"bay": (60.0, 85.0), "cab": (20.0, 50.0), "rear": (-10.0, 60.0), "roof": (30.0, 70.0)}
 
@@ -89,6 +92,10 @@ def _panel(rng: random.Random, name: str) -> Panel:
     )  # fmt: skip
 
 
+def _feeds(rng: random.Random, panels: tuple[Panel, ...]) -> list[str | None]:
+    return [p.name for p in panels] + ["battery"] * (rng.random() < 0.1) or [None]
+
+
 def _accessory(
     rng: random.Random, name: str, names: list[str], volts: float,
     switches: tuple[Switch, ...], panels: tuple[Panel, ...],
@@ -109,7 +116,7 @@ def _accessory(
         length_m=None if place is not None and rng.random() < 0.3 else length,
         tail_m=round(rng.uniform(0.3, 1.5), 2) if quantity > 1 and rng.random() < 0.5 else None,
         back=rng.choice(("wire", "wire", "chassis")),
-        fed_from=rng.choice([p.name for p in panels] + ["battery"] * (rng.random() < 0.1) or [None]),
+        fed_from=rng.choice(_feeds(rng, panels)),
         switches=(rng.choice(switches).name,) if switches and rng.random() < 0.6 else (),
         never_with=(rival,) if rival != name and rng.random() < 0.2 else (),
         duty=Duty(on_s, on_s * rng.choice((2.0, 5.0, 10.0))) if short else None,
@@ -117,3 +124,34 @@ def _accessory(
         inrush_a=current * rng.uniform(2.0, 8.0) if rng.random() < 0.2 else None,
         drop_percent=rng.choice((None, None, 3.0, 10.0)),
     )  # fmt: skip
+
+
+def fixed_plan(seed: int) -> Plan:
+    """The plan of a seed with vehicle outputs, and with sizes and fuses that somebody has fixed."""
+    rng = random.Random(seed + 10**9)
+    base = plan(seed)
+    switches = tuple(
+        replace(s, type="output", fuse=FuseSpec(s.rating_a, "output"), lead_m=0.5,
+                lead=WireSpec(size=rng.choice(_sizes(base.gauge))))
+        if rng.random() < 0.4 else s
+        for s in base.switches
+    )  # fmt: skip
+    accessories = tuple(_fixed(rng, base, item) for item in base.accessories)
+    return replace(base, switches=switches, accessories=accessories)
+
+
+def _sizes(gauge: str) -> tuple[str, ...]:
+    return ("0.75", "1.5", "2.5", "4", "10") if gauge == "metric" else ("18", "16", "14", "12", "8")
+
+
+def _fixed(rng: random.Random, base: Plan, item: Accessory) -> Accessory:
+    changes: dict[str, object] = {}
+    if rng.random() < 0.4:
+        changes["wire"] = WireSpec(size=rng.choice(_sizes(base.gauge)))
+    elif rng.random() < 0.1:
+        changes["wire"] = WireSpec(unknown=True)
+    if rng.random() < 0.3:
+        changes["fuse"] = FuseSpec(*rng.choice(FUSES))  # type: ignore[arg-type]
+    elif rng.random() < 0.1:
+        changes["fuse"] = FuseSpec(none=True)
+    return replace(item, **changes)  # type: ignore[arg-type]

@@ -16,7 +16,6 @@ from circuitplan.model.plan import Plan
 from circuitplan.model.result import Circuit, Fuse, PanelResult, Result, Run
 from circuitplan.planner import design
 
-
 Row = dict[str, Any]
 
 

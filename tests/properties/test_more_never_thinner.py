@@ -89,7 +89,8 @@ def test_a_short_wire_may_need_more_copper_than_a_longer_one_for_its_short_circu
     """
     near, fails_near = feed(plan(1.0, 0.3125, 20.0, "constant power", "metric", "chassis"))
     far, fails_far = feed(plan(1.0, 0.625, 20.0, "constant power", "metric", "chassis"))
-    assert not (fails_near or fails_far)
+    assert not fails_near
+    assert not fails_far
     assert near.area_mm2 > far.area_mm2
     assert near.limited_by == "fuse"
     assert near.next_smaller == "gets too hot before the fuse has cleared"

@@ -69,7 +69,7 @@ def test_a_short_time_wire_stays_within_its_class(survey: surveys.Survey) -> Non
 
 
 def test_no_ampacity_is_above_what_the_air_carries_away(survey: surveys.Survey) -> None:
-    """At its rated current the wire, alone in still air, is not above its class (0.5 K as above)."""
+    """At its rated current the wire, alone in still air, keeps to its class (0.5 K as above)."""
     c = columns(survey.wires)
     found = independent.steady_c(
         c("r20"), c("d"), c("outer"), c("rho"), c("iz") / c("share"), c("ambient")

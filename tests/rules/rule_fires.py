@@ -69,6 +69,9 @@ FIRES = [
     Fires("S04", "Pump", "WARNING", True, lambda c: b.with_fuse(output(c), 3, max_a=14.0)),
     Fires("S04", "S3", "WARNING", True, lambda c: output(c, fuse=p.FuseSpec(none=True))),
     Fires("S05", "Lamp", "WARNING", True, without_relay),
+    Fires("S07", "Fridge", "WARNING", True, lambda c: kind(
+        b.with_fuse(c, 1, rating_a=20.0), "Fridge", "socket")),
+    Fires("W04", "Fridge", "CAUTION", False, lambda c: b.with_run(c, "1A", area_mm2=10.0)),
     Fires("S06", "main", "WARNING", True, lambda c: b.with_panel(c, current_a=101.0)),
     Fires("S06", "main", "CAUTION", False, lambda c: b.with_panel(c, current_a=61.0)),
     Fires("S06", "main", "CAUTION", True, lambda c: b.with_panel(c, ways=2, free_ways=-1)),

@@ -43,6 +43,8 @@ SILENT = [
     Silent("S02", lambda c: b.with_circuit(c, 2, relays=(b.relay(needed_a=30.0),))),
     Silent("S03", lambda c: b.with_circuit(c, 2, relay_reason="lamps on two switches")),
     Silent("S05", lambda c: kind(without_relay(c), "Lamp", "winch")),  # brings its contactor
+    Silent("S07", lambda c: kind(b.with_fuse(c, 1, rating_a=15.0), "Fridge", "socket")),
+    Silent("W04", lambda c: b.with_run(c, "1A", area_mm2=6.0)),
     Silent("S06", lambda c: b.with_panel(c, current_a=60.0)),
     Silent("B01", lambda c: scenarios(c, margin_percent=20.0)),
     Silent("B01", lambda c: scenarios(c, engine="off", margin_a=None, margin_percent=None)),

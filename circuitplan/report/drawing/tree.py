@@ -85,7 +85,7 @@ class Node:
 def distribution(result: Result) -> tuple[Node, ...]:
     """One tree a source, each thing under what feeds it; a ring in the data raises ValueError."""
     panels = {p.id: p for p in result.panels}
-    outputs = {s.id: s for s in result.switches if s.type == "output"}
+    outputs = {s.id: s for s in result.switches if s.type in ("output", "signal")}
     names = switch_names(result)
     hangs: dict[str, list[Circuit]] = {}
     for circuit in result.circuits:
@@ -124,7 +124,7 @@ def distribution(result: Result) -> tuple[Node, ...]:
         s = outputs[name]
         rated = f" of {show.rating(s.rating_a)} A" if s.rating_a is not None else ""
         return Node(
-            "output", f"output {names[name]}", f"{show.up(s.current_a)} A{rated}",
+            "output", f"{s.type} {names[name]}", f"{show.up(s.current_a)} A{rated}",
             Guard("none", "", "vehicle's fuse"), "", "", (), circuits_of(name),
         )  # fmt: skip
 

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import DayResult, Result, ScenarioResult
 from circuitplan.report import show
+from circuitplan.report.analysis.pictures import day_pictures
 from circuitplan.report.margin_bars import MarginBar, margin_bars
 from circuitplan.report.table import Cell, Column, Picture, Table, cells
 
@@ -18,6 +19,8 @@ class View:
     days: Table
     parked: str
     volts: str
+    answers: tuple[str, ...]
+    pictures: tuple[Picture, ...]  # charge and volts over each day, and what draws what
 
 
 def build(plan: Plan, result: Result) -> View:
@@ -25,7 +28,7 @@ def build(plan: Plan, result: Result) -> View:
     supply = result.supply
     picture = None
     if supply.scenarios:
-        svg, alternative = margin_bars(tuple(_bar(s) for s in supply.scenarios))
+        svg, alternative = margin_bars(tuple(scenario_bar(s) for s in supply.scenarios))
         picture = Picture(
             "Frame: alternator output. Plain bar: the vehicle's own load. Hatched: accessories. "
             "Dashed stroke: most that may be taken for the margin asked for. Solid black: taken "
@@ -47,6 +50,8 @@ def build(plan: Plan, result: Result) -> View:
         f"Drain when parked: {show.up(supply.parked_a * 1000.0, 0)} mA{days}.",
         f"Computed for {show.near(supply.low_v, 1)} V to {show.near(supply.high_v, 1)} V at the "
         "battery posts.",
+        supply.answers,
+        day_pictures(result),
     )
 
 
@@ -57,7 +62,8 @@ def taken_a(s: ScenarioResult) -> float:
     return s.demand_a
 
 
-def _bar(s: ScenarioResult) -> MarginBar:
+def scenario_bar(s: ScenarioResult) -> MarginBar:
+    """One scenario as a row of the margin bars."""
     runs = s.engine != "off" and s.alternator_a is not None
     taken = taken_a(s)
     if runs:

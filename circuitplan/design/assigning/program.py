@@ -1,0 +1,243 @@
+"""The assignment as an integer program.
+
+Columns: x[option], one a way of an item; m[switch], whether a direct switch works relays instead
+of carrying; y[switch, panel], whether a carrying switch is fed from that panel; k[switch, panel],
+whether its control circuit has its way there; u[switch, family], v[switch, place], t[switch] for
+the grouping. Every demand d has a column z[d] where demands may be given up.
+
+Limits:  sum of x of an item = 1;  sum of rating taken x <= rating of a carrying switch;  sum of
+coil current <= rating of a switch that works relays;  ways and amperes of panels;  never together:
+x_i + x_j <= 1 on each switch;  a shared switch: x_i = x_j.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from collections.abc import Iterable
+
+from circuitplan.design.assigning.demands import all_demands
+from circuitplan.design.assigning.options import Option, options
+from circuitplan.design.assigning.rows import Rows
+from circuitplan.design.assigning.task import Choice, Task
+
+GOALS = ("cautions", "relays added", "copper", "grouping", "reach")
+FAMILY, PLACE, SPREAD = 3, 1, 5
+"""Weights of the grouping: a switch with one more family or place, one more switch in use
+(judgement: each accessory its own switch while there are some, else kin with kin)."""
+
+
+class Program:
+    """Rows and columns of a task. ``elastic``: with columns by which demands may be given up."""
+
+    def __init__(self, task: Task, elastic: bool = False) -> None:
+        self.task, self.rows = task, Rows()
+        self.demands = all_demands(task)
+        self.given_up: dict[str, int] = {}
+        if elastic:
+            self.given_up = {key: self.rows.column() for key in self.demands}
+        self.options: list[Option] = []
+        self.x: list[int] = []
+        for option in options(task):
+            if elastic or not option.breaks:
+                self.options.append(option)
+                self.x.append(self.rows.column())
+        self._by_item: dict[int, list[int]] = defaultdict(list)
+        self._by_switch: dict[int, list[int]] = defaultdict(list)
+        for o, option in enumerate(self.options):
+            self._by_item[option.item].append(o)
+            if option.switch is not None:
+                self._by_switch[option.switch].append(o)
+        self._choose()
+        self._switches()
+        self._panels()
+        self._pairs()
+
+    # --- limits --------------------------------------------------------------------------------
+
+    def _limit(self, terms: dict[int, int], high: int, key: str) -> None:
+        """``terms`` at most ``high`` unless the demand ``key`` is given up."""
+        column = self.given_up.get(key)
+        if column is not None:
+            most = sum(v for v in terms.values() if v > 0)
+            if most <= high:
+                return
+            terms = {**terms, column: -(most - high)}
+        self.rows.add(terms, high=high)
+
+    def _choose(self) -> None:
+        for i in range(len(self.task.items)):
+            self.rows.add({self.x[o]: 1 for o in self._by_item[i]}, 1, 1)
+        if self.given_up:
+            for o, option in enumerate(self.options):
+                for key in option.breaks:
+                    self.rows.add({self.x[o]: 1, self.given_up[key]: -1}, high=0)
+
+    def _switches(self) -> None:
+        for s, switch in enumerate(self.task.switches):
+            mine = self._by_switch[s]
+            carried = [o for o in mine if self.options[o].mode != "coil"]
+            coils = [o for o in mine if self.options[o].mode == "coil"]
+            if carried and coils:
+                works = self.rows.column()
+                for o in carried:
+                    self.rows.add({self.x[o]: 1, works: 1}, high=1)
+                for o in coils:
+                    self.rows.add({self.x[o]: 1, works: -1}, high=0)
+            if switch.rating_ma is None:
+                continue
+            sides = (
+                {self.x[o]: self._taken(o) for o in carried},
+                {self.x[o]: self.task.items[self.options[o].item].coil_ma or 1 for o in coils},
+            )
+            for terms in sides:
+                room = switch.rating_ma - switch.already_ma
+                if terms:  # a switch that takes nothing more is left as the plan has it
+                    self._limit(terms, max(0, room), f"rating:{switch.name}")
+                    if self.task.spare_ma:
+                        left = max(0, room - self.task.spare_ma)
+                        self._limit(terms, left, f"spare:{switch.name}")
+
+    def _taken(self, o: int) -> int:
+        option = self.options[o]
+        item = self.task.items[option.item]
+        assert option.switch is not None
+        if option.mode == "output":
+            return item.current_ma
+        return item.carried_ma[self.task.switches[option.switch].name]
+
+    def _panels(self) -> None:
+        ways: dict[str, dict[int, int]] = defaultdict(dict)
+        amps: dict[str, dict[int, int]] = defaultdict(lambda: defaultdict(int))
+        fed: dict[tuple[int, str], int] = {}
+        control: dict[tuple[int, str], int] = {}
+        for o, option in enumerate(self.options):
+            panel, item = self.task.panel(option.panel), self.task.items[option.item]
+            if option.mode == "output":
+                continue
+            if option.mode == "carry":
+                assert option.switch is not None
+                y = fed.setdefault((option.switch, option.panel), -1)
+                if y < 0:
+                    y = fed[option.switch, option.panel] = self.rows.column()
+                    if panel is not None:
+                        ways[panel.name][y] = 1
+                self.rows.add({self.x[o]: 1, y: -1}, high=0)
+            elif panel is not None:
+                ways[panel.name][self.x[o]] = 1
+            if option.mode == "coil":
+                self._control(o, option, control, ways)
+            if panel is not None:
+                for name in (panel.name, *panel.above):
+                    amps[name][self.x[o]] += item.thermal_ma
+        for s in range(len(self.task.switches)):
+            feeds = {y: 1 for (at, _), y in fed.items() if at == s}
+            if len(feeds) > 1:  # a contact fed from two panels joins two fuses
+                self.rows.add(feeds, high=1)
+        for panel in self.task.panels:
+            if panel.ways is not None:
+                self._limit(ways[panel.name], panel.ways, f"ways:{panel.name}")
+                if self.task.spare_ways:
+                    left = panel.ways - self.task.spare_ways
+                    self._limit(ways[panel.name], left, f"spare ways:{panel.name}")
+            if panel.room_ma is not None:
+                self._limit(dict(amps[panel.name]), panel.room_ma, f"room:{panel.name}")
+
+    def _control(
+        self, o: int, option: Option, control: dict[tuple[int, str], int],
+        ways: dict[str, dict[int, int]],
+    ) -> None:
+        """The way of a control circuit: where the switch is fed, else beside what it works."""
+        assert option.switch is not None
+        switch = self.task.switches[option.switch]
+        if switch.control_panel:
+            return  # counted already with the settled circuits
+        where = switch.panel or option.panel
+        if self.task.panel(where) is None:
+            return
+        column = control.get((option.switch, where))
+        if column is None:
+            column = control[option.switch, where] = self.rows.column()
+            ways[where][column] = 1
+        self.rows.add({self.x[o]: 1, column: -1}, high=0)
+
+    # --- pairs ---------------------------------------------------------------------------------
+
+    def _on(self, item: int, switch: int | None) -> dict[int, int]:
+        return {
+            self.x[o]: 1 for o in self._by_item[item] if self.options[o].switch == switch
+        }
+
+    def _pairs(self) -> None:
+        at = {item.name: i for i, item in enumerate(self.task.items)}
+        everywhere: list[int | None] = [*range(len(self.task.switches))]
+        for a, b in self.task.apart:
+            for s in everywhere:
+                self._limit(self._on(at[a], s) | self._on(at[b], s), 1, f"apart:{a}:{b}")
+        for a, b in self.task.together:
+            for s in [*everywhere, None]:
+                ons = self._on(at[a], s), self._on(at[b], s)
+                for one, other in (ons, ons[::-1]):
+                    self._limit(one | {x: -1 for x in other}, 0, f"together:{a}:{b}")
+        for a, b in self.task.follows:
+            plain = {x: -1 for x in self._on(at[b], None)}
+            for s in [*everywhere, None]:
+                other = {x: -1 for x in self._on(at[b], s)}
+                self._limit(self._on(at[a], s) | plain | other, 0, f"follows:{a}:{b}")
+
+    # --- goals ---------------------------------------------------------------------------------
+
+    def goals(self) -> list[dict[int, int]]:
+        """What is made least, in order: GOALS. Adds the columns of the grouping."""
+        plain = [
+            {self.x[o]: int(getattr(p, name)) for o, p in enumerate(self.options)}
+            for name in ("caution", "relays", "copper_g")
+        ]
+        return [*plain, self._grouping(), self._reach()]
+
+    def _grouping(self) -> dict[int, int]:
+        goal: dict[int, int] = {}
+        for s in range(len(self.task.switches)):
+            used = self.rows.column()
+            goal[used] = -SPREAD
+            mine = self._by_switch[s]
+            self.rows.add({used: 1} | {self.x[o]: -1 for o in mine}, high=0)
+            for weight, kind in ((FAMILY, "family"), (PLACE, "place")):
+                columns: dict[str, int] = {}
+                for i in dict.fromkeys(self.options[o].item for o in mine):
+                    group = str(getattr(self.task.items[i], kind))
+                    if group not in columns:
+                        columns[group] = self.rows.column()
+                        goal[columns[group]] = weight
+                    self.rows.add(self._on(i, s) | {columns[group]: -1}, high=0)
+                # a switch in use holds at least one group: implied, but it lifts the bound
+                self.rows.add({used: 1} | dict.fromkeys(columns.values(), -1), high=0)
+        return goal
+
+    def _reach(self) -> dict[int, int]:
+        return {
+            self.x[o]: self.task.switches[p.switch].reach * self.task.items[p.item].weight
+            for o, p in enumerate(self.options) if p.switch is not None
+        }
+
+    # --- answers -------------------------------------------------------------------------------
+
+    def choices(self, values: Iterable[int]) -> tuple[Choice, ...]:
+        """What each item gets, in the order of the items."""
+        values = tuple(values)
+        chosen = sorted(
+            (p for o, p in enumerate(self.options) if values[self.x[o]]), key=lambda p: p.item
+        )
+        return tuple(
+            Choice(
+                self.task.items[p.item].name,
+                "" if p.switch is None else self.task.switches[p.switch].name, p.mode, p.panel,
+            )
+            for p in chosen
+        )
+
+    def same_switches(self, values: tuple[int, ...]) -> dict[int, int]:
+        """Columns of all options with the same switches as a solution has."""
+        chosen = {p.item: p.switch for o, p in enumerate(self.options) if values[self.x[o]]}
+        return {
+            self.x[o]: 1 for o, p in enumerate(self.options) if chosen[p.item] == p.switch
+        }

@@ -1,0 +1,167 @@
+"""The wires of a finished plan as pieces to cut: length with slack, ends, terminals, marker sleeve."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+from circuitplan.library import conductors
+from circuitplan.model.result import Fuse, Result, Run
+
+ROUTING_SHARE = 0.05
+"""Longer than the drawn way, for bends and clips (judgement)."""
+SLACK_AT_END_M = 0.08
+"""Each end may be terminated twice more, 40 mm each (NAVEDTRA 14009 asks for two; the 40 mm are
+judgement)."""
+STEP_MM = 10
+"""Lengths are rounded up to whole centimetres."""
+SLEEVES_MM = ((3.2, 1.6), (4.8, 2.4), (6.4, 3.2), (9.5, 4.8), (12.7, 6.4), (19.0, 9.5), (25.4, 12.7))
+"""Bore of heat-shrink sleeve as supplied and recovered, 2:1 (SAE AS23053/5; from memory)."""
+STRIP_MM = ((2.5, 7.0), (6.0, 9.0), (16.0, 13.0), (35.0, 18.0), (math.inf, 22.0))
+"""Up to this area [mm²], how much to strip [mm] (common practice; the terminal's sheet rules)."""
+BLADE_UP_TO_MM2, WIDE_BLADE_UP_TO_MM2 = 6.0, 10.0
+"""What a 6.3 mm and a 9.5 mm tab take (ISO 8092-1; from memory)."""
+
+
+@dataclass(frozen=True, slots=True)
+class WireKind:
+    """What is bought on one reel."""
+
+    insulation: str
+    material: str
+    size: str
+    colour: str
+    area_mm2: float
+
+    @property
+    def what(self) -> str:
+        plain = self.material == "copper"
+        return f"wire, {self.insulation}" + ("" if plain else f", {self.material}")
+
+
+@dataclass(frozen=True, slots=True)
+class PieceEnd:
+    """Where an end goes and what is crimped on it."""
+
+    at: str
+    terminal: str
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """One length of wire; ``mark`` is the wire number, with the piece where there are several."""
+
+    mark: str
+    run: Run
+    owner: str
+    circuit: str  # its number, empty for a feeder
+    kind: WireKind
+    drawn_mm: int
+    cut_mm: int
+    strip_mm: float
+    ends: tuple[PieceEnd, PieceEnd]
+    fuse: Fuse | None
+    sleeve_mm: tuple[float, float] | None  # as supplied, recovered
+
+
+def pieces_of(result: Result) -> tuple[Piece, ...]:
+    """Every wire to be laid, feeders first. A wire that is there already is left out."""
+    fuses = {f.id: f for c in result.circuits for f in c.fuses}
+    fuses |= {p.fuse.id: p.fuse for p in result.panels if p.fuse is not None}
+    found: list[Piece] = []
+    for owner, circuit, run in _runs(result):
+        if run.unknown:
+            continue
+        for number in range(1, run.pieces + 1):
+            mark = f"{run.id}-{number}" if run.pieces > 1 else run.id
+            found.append(_piece(mark, owner, circuit, run, fuses, result))
+    return tuple(found)
+
+
+def _runs(result: Result) -> Iterator[tuple[str, str, Run]]:
+    for panel in result.panels:
+        for run in panel.feeder:
+            yield f"feeder of {panel.id}", "", run
+    for circuit in result.circuits:
+        for run in circuit.runs:
+            yield circuit.label, str(circuit.number), run
+
+
+def _piece(
+    mark: str, owner: str, circuit: str, run: Run, fuses: dict[str, Fuse], result: Result
+) -> Piece:
+    kind = WireKind(run.insulation, run.material, run.size, run.colour, run.area_mm2)
+    ends = PieceEnd(run.from_, terminal(run.from_, run, result)), PieceEnd(
+        run.to, terminal(run.to, run, result)
+    )
+    return Piece(
+        mark, run, owner, circuit, kind, math.ceil(1000.0 * run.length_m - 1e-6),
+        cut_length_mm(run.length_m), next(mm for area, mm in STRIP_MM if run.area_mm2 <= area),
+        ends, fuses.get(run.protected_by or ""), sleeve(run.outer_mm),
+    )  # fmt: skip
+
+
+def cut_length_mm(length_m: float) -> int:
+    """Length to cut [mm] for a drawn length [m], never shorter than it."""
+    wanted = 1000.0 * (length_m * (1.0 + ROUTING_SHARE) + 2.0 * SLACK_AT_END_M)
+    return STEP_MM * math.ceil(wanted / STEP_MM - 1e-6)
+
+
+def sleeve(outer_mm: float) -> tuple[float, float] | None:
+    """Smallest marker sleeve (supplied, recovered) [mm]: recovered < wire < 0.8 of supplied.
+
+    The clearances are the trade's (memory). None: no sleeve of the series fits, use a flag.
+    """
+    return next((s for s in SLEEVES_MM if s[1] < outer_mm < 0.8 * s[0]), None)
+
+
+def terminal(at: str, run: Run, result: Result) -> str:
+    """What is crimped on the end of ``run`` at ``at``, in words (judgement; the part decides)."""
+    panels = {p.id for p in result.panels}
+    batteries = {p.fed_from for p in result.panels} | {c.source for c in result.circuits}
+    switches = {s.id for s in result.switches}
+    area = run.area_mm2
+    tab = "6.3 mm tab" if area <= BLADE_UP_TO_MM2 else "9.5 mm tab"
+    if at.startswith("splice"):
+        return "splice"
+    if "chassis" in at or "earth" in at:
+        return "ring M8"
+    if at in panels:
+        feeder = any(run in p.feeder for p in result.panels)
+        if feeder or area > WIDE_BLADE_UP_TO_MM2:
+            return "ring M8"
+        if run.role == "return":
+            return "ring M5" if area <= BLADE_UP_TO_MM2 else "ring M6"
+        return tab
+    if at in batteries:
+        return "ring M8"
+    if at in switches or at.startswith("relay"):
+        return tab if area <= WIDE_BLADE_UP_TO_MM2 else "ring M6"
+    return "connector of the accessory" if area <= BLADE_UP_TO_MM2 else "ring M6"
+
+
+def both_gauges(run: Run) -> tuple[str, str]:
+    """(mm², AWG): the size as planned, and in the other gauge the first with no more resistance.
+
+    An em dash says that the other gauge's table ends before that.
+    """
+    if run.gauge in ("awg", "sae"):
+        own = f"{run.size}"
+        other = conductors.offered("metric")
+    else:
+        own = run.size
+        other = conductors.offered("awg")
+    match = next((c for c in other if c.r20_ohm_per_m <= run.resistance_20c_ohm_per_m * 1.0001), None)
+    label = match.label if match is not None else "—"
+    return (label, own) if run.gauge in ("awg", "sae") else (own, label)
+
+
+def by_kind(pieces: Iterable[Piece]) -> dict[WireKind, list[Piece]]:
+    """Pieces cut from the same reel, kinds in the order of size and colour."""
+    found: dict[WireKind, list[Piece]] = {}
+    for piece in pieces:
+        found.setdefault(piece.kind, []).append(piece)
+    return dict(sorted(found.items(), key=lambda kv: (-kv[0].area_mm2, kv[0].what, kv[0].colour)))
+
+

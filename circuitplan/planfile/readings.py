@@ -1,0 +1,101 @@
+"""Measured values from a filled-in test sheet: CSV or XLSX, every problem at once."""
+
+from __future__ import annotations
+
+import csv
+import math
+import re
+from pathlib import Path
+
+from circuitplan.errors import InputError, Problem
+from circuitplan.model.readings import COLUMNS, Reading
+
+_NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)")
+_UNITS = {"v": ("v", 1.0), "a": ("a", 1.0), "mv": ("v", 1e-3), "ma": ("a", 1e-3)}
+MOST = 1000.0
+
+
+def read_readings(path: Path) -> tuple[Reading, ...]:
+    """Every row that names a circuit; raises InputError with each cell that cannot be read.
+
+    A number may carry its unit (V, mV, A, mA); bare, it is in the unit of its column.
+    """
+    rows = _rows(path)
+    head = [_fold(c).replace(" ", "_") for c in rows[0]] if rows else []
+    if "circuit" not in head:
+        raise InputError([Problem(
+            str(path), "no column 'circuit'", ", ".join(COLUMNS),
+            "print an empty sheet: circuitplan print PLAN --only test -o readings.csv",
+        )])  # fmt: skip
+    problems = [
+        Problem(f"{path}, column {i + 1}", f"'{rows[0][i].strip()}'", ", ".join(COLUMNS),
+                "name the column as in the printed sheet")
+        for i, name in enumerate(head) if name and name not in COLUMNS
+    ]  # fmt: skip
+    found = []
+    for number, cells in enumerate(rows[1:], start=2):
+        row = dict(zip(head, (c.strip().lstrip("'") for c in cells), strict=False))
+        if not any(row.values()):
+            continue
+        where = f"{path}, row {number}"
+        values = {
+            name: _value(row.get(name, ""), name, f"{where}, column {name}", problems)
+            for name in COLUMNS if name not in ("circuit", "note")
+        }  # fmt: skip
+        if not row.get("circuit"):
+            if any(v is not None for v in values.values()):
+                problems.append(Problem(where, "values, but no circuit", "its number or name",
+                                        "name the circuit in the first column"))  # fmt: skip
+            continue
+        found.append(Reading(row["circuit"], note=row.get("note", ""), where=where, **values))
+    if problems:
+        raise InputError(problems)
+    return tuple(found)
+
+
+def _value(text: str, column: str, where: str, problems: list[Problem]) -> float | None:
+    if not text:
+        return None
+    wanted = column[-1]  # v or a
+    match = _NUMBER.match(text)
+    unit = text[match.end() :].strip().casefold() if match else ""
+    known, factor = _UNITS.get(unit or wanted, ("", 0.0))
+    value = float(match.group()) * factor if match else math.nan
+    signed_ok = column in ("drop_plus_v", "drop_minus_v")
+    if known != wanted or not abs(value) <= MOST or (value < 0.0 and not signed_ok):
+        problems.append(Problem(
+            where, f"'{text}'", "a number such as 3.6, with a decimal point",
+            "write it without a comma, in V or A",
+        ))  # fmt: skip
+        return None
+    return abs(value)
+
+
+def _rows(path: Path) -> list[list[str]]:
+    try:
+        if path.suffix.casefold() == ".xlsx":
+            return _xlsx(path)
+        text = path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError, ValueError, KeyError) as cause:
+        raise InputError([Problem(str(path), f"cannot be read: {cause}", "a CSV or XLSX sheet",
+                                  "save it as CSV in UTF-8")]) from cause  # fmt: skip
+    first = text.split("\n", 1)[0]
+    mark = max(",;\t", key=first.count)
+    return list(csv.reader(text.splitlines(), delimiter=mark))
+
+
+def _xlsx(path: Path) -> list[list[str]]:
+    import zipfile
+
+    import openpyxl
+
+    try:
+        book = openpyxl.load_workbook(path, read_only=True, data_only=True)
+    except zipfile.BadZipFile as cause:
+        raise ValueError("it is no XLSX file") from cause
+    rows = book.worksheets[0].iter_rows(values_only=True)
+    return [["" if cell is None else str(cell) for cell in row] for row in rows]
+
+
+def _fold(text: str) -> str:
+    return " ".join(text.casefold().split())

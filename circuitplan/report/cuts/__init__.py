@@ -1,0 +1,1 @@
+"""The cut list: every wire to cut, and which reel it comes from."""

@@ -1,0 +1,162 @@
+"""The cut list: every wire with its ends, then what is cut from which reel."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from circuitplan.design.cutting import CutReel, Cutting, Reel, cut, reels_of
+from circuitplan.design.pieces import Piece, WireKind, both_gauges, by_kind, pieces_of
+from circuitplan.model.plan import Plan
+from circuitplan.model.result import Result
+from circuitplan.report.paper.sheet import Block, Sheet, csv_text
+from circuitplan.report.table import Cell, Column, Table, cells
+
+USUAL_REELS_MM = (5_000, 10_000, 25_000, 50_000, 100_000)
+"""Lengths that wire is commonly sold in (common practice)."""
+
+HEAD = (
+    "wire", "vehicle", "owner", "from", "to", "size", "mm2", "awg", "colour", "insulation",
+    "drawn_mm", "cut_mm", "strip_mm", "terminal_from", "terminal_to", "sleeve", "through", "reel",
+)  # fmt: skip
+
+
+def cuttings(
+    result: Result, vehicles: int, reels: Sequence[Reel]
+) -> dict[WireKind, tuple[list[tuple[int, Piece]], Cutting]]:
+    """For each kind of wire its pieces as (vehicle, piece), and the cutting of their lengths."""
+    found = {}
+    for kind, pieces in by_kind(pieces_of(result)).items():
+        all_pieces = [(v, p) for v in range(1, vehicles + 1) for p in pieces]
+        found[kind] = all_pieces, cut([p.cut_mm for _, p in all_pieces], reels)
+    return found
+
+
+def view(plan: Plan, result: Result, vehicles: int = 1, reels: Sequence[int] = ()) -> Sheet:
+    """``reels``: lengths to cut from [mm]; none: the usual ones."""
+    lengths = tuple(reels) or USUAL_REELS_MM
+    plans = cuttings(result, vehicles, reels_of(lengths))
+    blocks = [
+        Block("Wires", tables=(_wires(result),), words=(
+            "Slide the marker sleeve on before crimping. Cut lengths hold 5 % for bends and "
+            "80 mm of slack at each end.",
+            *_existing(result),
+        )),
+    ]  # fmt: skip
+    first = True
+    for kind, (pieces, cutting) in plans.items():
+        blocks.append(
+            Block(
+                "Reels" if first else "",
+                words=_reel_words(lengths) if first else (),
+                tables=(_reels(kind, pieces, cutting, vehicles),),
+                together=len(cutting.reels) < 12,
+            )
+        )
+        first = False
+    lead = (
+        f"{len(pieces_of(result)) * vehicles} pieces for "
+        + ("one vehicle." if vehicles == 1 else f"{vehicles} vehicles of this plan."),
+    )
+    return Sheet("Cut list", lead, tuple(blocks))
+
+
+def _existing(result: Result) -> tuple[str, ...]:
+    runs = [r.id for c in result.circuits for r in c.runs if r.unknown]
+    runs += [r.id for p in result.panels for r in p.feeder if r.unknown]
+    return (f"In the vehicle already, not cut: {', '.join(runs)}.",) if runs else ()
+
+
+def _reel_words(lengths: Sequence[int]) -> tuple[str, ...]:
+    sold = ", ".join(f"{n / 1000:g}" for n in lengths)
+    return (
+        f"Reels of {sold} m. \"Proven\" means that no other choice of these reels buys less "
+        "wire; otherwise the largest possible saving is stated.",
+    )
+
+
+def _wires(result: Result) -> Table:
+    rows = []
+    for p in pieces_of(result):
+        metric, awg = both_gauges(p.run)
+        sleeve = f"{p.sleeve_mm[0]:g} mm sleeve" if p.sleeve_mm else "flag label"
+        via = through(p, result)
+        rows.append(cells(
+            Cell(p.mark, p.owner),
+            Cell(f"{p.run.from_} → {p.run.to}", f"through {via}: cut there, crimp both ends" if via else ""),
+            Cell(metric, awg), p.kind.colour, Cell(f"{p.cut_mm}", f"drawn {p.drawn_mm}"),
+            Cell(f"{p.ends[0].terminal} / {p.ends[1].terminal}", f"strip {p.strip_mm:g} mm, {sleeve}"),
+        ))  # fmt: skip
+    return Table("Every wire of one vehicle", (
+        Column("Wire", 17), Column("From → to", 33), Column("Size", 10), Column("Colour", 8),
+        Column("Cut [mm]", 10, "right"), Column("Terminals from / to", 22),
+    ), tuple(rows), "No wire to cut.")  # fmt: skip
+
+
+def through(piece: Piece, result: Result) -> str:
+    """The switch that a wire passes on its way, where the plan draws it as one wire."""
+    run = piece.run
+    if run.role != "feed" or len(run.accessories) != 1 or not piece.circuit:
+        return ""
+    circuit = next(c for c in result.circuits if str(c.number) == piece.circuit)
+    first = next((r for r in circuit.runs if r.role == "feed"), None)
+    direct = {s.id for s in result.switches if s.type == "direct"} & set(circuit.switches)
+    ends = {r.from_ for r in circuit.runs} | {r.to for r in circuit.runs}
+    return ", ".join(sorted(direct - ends)) if first is run else ""
+
+
+def _reels(
+    kind: WireKind, pieces: list[tuple[int, Piece]], cutting: Cutting, vehicles: int
+) -> Table:
+    rows = [
+        cells(
+            f"{number}", f"{reel.length_mm / 1000:g}", _listed(reel, pieces, vehicles),
+            f"{reel.left_mm / 1000:.2f}",
+        )
+        for number, reel in enumerate(cutting.reels, start=1)
+    ]  # fmt: skip
+    rows += [
+        cells("–", "–", Cell(_name(pieces[i], vehicles), "longer than any reel: order this length",
+                             "too long"), "–")
+        for i in cutting.too_long
+    ]  # fmt: skip
+    total = sum(p.cut_mm for _, p in pieces)
+    said = "proven least" if cutting.proven else f"at most {100 * cutting.gap:.1f} % more than the least"
+    return Table(
+        f"{kind.size} {kind.colour}, {kind.insulation}: {total / 1000:.2f} m in {len(pieces)} "
+        f"pieces, {cutting.bought_mm / 1000:g} m bought ({said})",
+        (Column("Reel", 6), Column("Length [m]", 10, "right"),
+         Column("Cut in this order: wire (mm)", 70), Column("Left [m]", 10, "right")),
+        tuple(rows),
+    )  # fmt: skip
+
+
+def _listed(reel: CutReel, pieces: list[tuple[int, Piece]], vehicles: int) -> str:
+    return ", ".join(_name(pieces[i], vehicles) for i in reel.pieces)
+
+
+def _name(entry: tuple[int, Piece], vehicles: int) -> str:
+    vehicle, piece = entry
+    return f"{f'{vehicle}/' if vehicles > 1 else ''}{piece.mark} ({piece.cut_mm})"
+
+
+def as_csv(result: Result, vehicles: int = 1, reels: Sequence[int] = ()) -> str:
+    """The cut list as CSV, a row a piece, with the reel that it comes from."""
+    rows = []
+    for kind, (pieces, cutting) in cuttings(
+        result, vehicles, reels_of(tuple(reels) or USUAL_REELS_MM)
+    ).items():
+        home = {
+            i: f"{kind.size} {kind.colour} reel {n} of {reel.length_mm / 1000:g} m"
+            for n, reel in enumerate(cutting.reels, start=1)
+            for i in reel.pieces
+        }
+        for index, (vehicle, p) in enumerate(pieces):
+            metric, awg = both_gauges(p.run)
+            rows.append((
+                p.mark, vehicle, p.owner, p.run.from_, p.run.to, p.kind.size, metric, awg,
+                p.kind.colour, p.kind.insulation, p.drawn_mm, p.cut_mm, p.strip_mm,
+                p.ends[0].terminal, p.ends[1].terminal,
+                f"{p.sleeve_mm[0]:g} mm" if p.sleeve_mm else "", through(p, result),
+                home.get(index, "longer than any reel"),
+            ))  # fmt: skip
+    return csv_text(HEAD, rows)

@@ -1,0 +1,1 @@
+"""The panel map: what sits in each way."""

@@ -1,0 +1,1 @@
+"""What the bench sheets share: one page form, and rows as CSV."""

@@ -1,0 +1,134 @@
+"""The user's price list: a CSV or XLSX sheet, matched by the words of the parts list."""
+
+from __future__ import annotations
+
+import csv
+import math
+from dataclasses import dataclass
+from pathlib import Path
+
+from circuitplan.design.fittings import PartLine
+from circuitplan.errors import InputError, Problem
+
+HEADS = ("what", "size", "colour", "per", "price", "currency", "minutes")
+"""``per``: pc or m. Blank cells of what, size and colour fit anything; minutes are of labour."""
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    what: str
+    size: str
+    colour: str
+    per: str
+    price: float
+    currency: str
+    minutes: float
+
+    def fits(self, line: PartLine) -> bool:
+        sizes = {_fold(line.size), _fold(line.size_2)}
+        return (
+            _fold(self.what) in _fold(line.what)
+            and self.per == line.unit
+            and (not self.size or _fold(self.size) in sizes)
+            and (not self.colour or _fold(self.colour) == _fold(line.colour))
+        )
+
+    @property
+    def closeness(self) -> tuple[int, int]:
+        """More cells filled in is closer; then the longer words."""
+        return sum(map(bool, (self.what, self.size, self.colour))), len(self.what)
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    line: PartLine
+    each: float | None
+    amount: float | None
+    currency: str
+    minutes: float
+
+
+def read_prices(path: Path) -> tuple[Price, ...]:
+    """Read a price list; raises InputError with every row that cannot be used."""
+    rows = _xlsx(path) if path.suffix.casefold() == ".xlsx" else _csv(path)
+    if not rows:
+        raise InputError([Problem(str(path), "the sheet is empty", ", ".join(HEADS), "")])
+    head = [_fold(cell) for cell in rows[0]]
+    missing = [h for h in ("what", "price") if h not in head]
+    if missing:
+        raise InputError([Problem(str(path), f"no column '{missing[0]}'", ", ".join(HEADS),
+                                  "name the columns in the first row")])  # fmt: skip
+    problems: list[Problem] = []
+    found = []
+    for number, cells in enumerate(rows[1:], start=2):
+        row = dict(zip(head, (c.strip() for c in cells), strict=False))
+        if not any(row.values()):
+            continue
+        price, minutes = _number(row.get("price", "")), _number(row.get("minutes", "") or "0")
+        per = _fold(row.get("per", "") or "pc")
+        if price is None or minutes is None or per not in ("pc", "m"):
+            bad = row.get("price" if price is None else "minutes" if minutes is None else "per", "")
+            problems.append(Problem(str(path), f"row {number}: '{bad}'",
+                                    "a number such as 2.40; per: pc or m", "mend the cell"))  # fmt: skip
+            continue
+        found.append(Price(row.get("what", ""), row.get("size", ""), row.get("colour", ""), per,
+                           price, row.get("currency", ""), minutes))  # fmt: skip
+    if problems:
+        raise InputError(problems)
+    return tuple(found)
+
+
+def priced(lines: tuple[PartLine, ...], prices: tuple[Price, ...]) -> tuple[Priced, ...]:
+    """Each line with the closest price that fits it; none stays open."""
+    found = []
+    for line in lines:
+        fitting = [p for p in prices if p.fits(line)]
+        best = max(fitting, key=lambda p: p.closeness, default=None)
+        if best is None:
+            found.append(Priced(line, None, None, "", 0.0))
+        else:
+            found.append(Priced(line, best.price, best.price * line.quantity, best.currency,
+                                best.minutes * line.quantity))  # fmt: skip
+    return tuple(found)
+
+
+def totals(lines: tuple[Priced, ...]) -> dict[str, float]:
+    """Sum a currency; currencies are never mixed."""
+    found: dict[str, float] = {}
+    for line in lines:
+        if line.amount is not None:
+            found[line.currency] = found.get(line.currency, 0.0) + line.amount
+    return dict(sorted(found.items()))
+
+
+def _fold(text: str) -> str:
+    return " ".join(text.casefold().replace("mm2", "mm²").split())
+
+
+def _number(text: str) -> float | None:
+    try:
+        value = float(text)
+    except ValueError:
+        return None
+    return value if math.isfinite(value) and value >= 0.0 else None
+
+
+def _csv(path: Path) -> list[list[str]]:
+    try:
+        with path.open(encoding="utf-8-sig", newline="") as stream:
+            return list(csv.reader(stream))
+    except (OSError, UnicodeDecodeError) as cause:
+        raise InputError([Problem(str(path), f"cannot be read: {cause}", "a CSV or XLSX sheet",
+                                  "save it as CSV in UTF-8")]) from cause  # fmt: skip
+
+
+def _xlsx(path: Path) -> list[list[str]]:
+    import openpyxl
+
+    try:
+        book = openpyxl.load_workbook(path, read_only=True, data_only=True)
+    except (OSError, ValueError, KeyError) as cause:
+        raise InputError([Problem(str(path), f"cannot be read: {cause}", "a CSV or XLSX sheet",
+                                  "save it again")]) from cause  # fmt: skip
+    rows = book.worksheets[0].iter_rows(values_only=True)
+    return [["" if cell is None else str(cell) for cell in row] for row in rows]
