@@ -20,9 +20,9 @@ from typing import Any
 
 import numpy as np
 
-from circuitplan.design.tolerance_frozen import Incidence
+from circuitplan.design.tolerance_arrays import Incidence
 from circuitplan.design.tolerance_limits import Margins
-from circuitplan.design.tolerance_points import SAMPLES, scramblings, seed_of
+from circuitplan.design.tolerance_points import SAMPLES, scrambling, seed_of
 from circuitplan.planfile import read_plan
 from circuitplan.planner import tolerance
 
@@ -110,9 +110,9 @@ def seconds(task: Callable[[], object]) -> tuple[float, float]:
 
 def main() -> None:
     plan = read_plan(sys.argv[1] if len(sys.argv) > 1 else str(EXAMPLE))
-    imported = seconds(lambda: next(scramblings("0" * 64, 2, 4, 1)))
+    imported = seconds(lambda: scrambling("0" * 64, 2, 0, 4))
     margins, seed = tolerance.sized(plan), seed_of(plan)
-    shares = next(scramblings(seed, len(margins.drawing.variables)))
+    shares = scrambling(seed, len(margins.drawing.variables), 0)
     block = np.ascontiguousarray(shares[: tolerance.BLOCK].T)
     singles = [np.ascontiguousarray(shares[i : i + 1].T) for i in range(SINGLE)]
     log = operations(margins, block)

@@ -32,7 +32,7 @@ def check(
 ) -> int:
     """Check a plan, or one circuit of it.
 
-    Verdict, findings worst first, circuits, switches, supply. With NAME: one circuit on one
+    Verdict, findings (those that fail first), circuits, switches, supply. With NAME: one circuit on one
     screen; answer and exit code are then those of that circuit and of what feeds it.
     """
     from circuitplan.planfile import read_plan
@@ -57,8 +57,10 @@ def check(
         print_lines(narrowed_lines(result, plan))
     else:
         from circuitplan.cli.terminal.overview import overview_lines
+        from circuitplan.planfile import unlikely
 
-        print_lines(overview_lines(result, plan, assumed=assumed))
+        doubtful = unlikely.questions(given)
+        print_lines(overview_lines(result, plan, assumed=assumed, questions=doubtful))
     if chances is not None and not json:
         from circuitplan.cli.terminal.tolerance import tolerance_lines
 

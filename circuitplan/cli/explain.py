@@ -1,4 +1,4 @@
-"""``explain``: a rule, a known failure, an error, or the working of one circuit."""
+"""``explain``: a rule, a known failure, a key of a plan, an error, or the working of one circuit."""
 
 from __future__ import annotations
 
@@ -14,6 +14,7 @@ from circuitplan.cli.options import example
 @example(
     "circuitplan explain D01",
     "circuitplan explain G07",
+    "circuitplan explain peak",
     "circuitplan explain examples/owners-list.csv Fridge",
     "circuitplan explain unknown key",
 )
@@ -22,12 +23,13 @@ def explain(
         list[str],
         typer.Argument(
             metavar="WHAT",
-            help="A rule (D01), a known failure (G07), words of an error, or PLAN and a circuit.",
+            help="A rule (D01), a known failure (G07), a key of a plan (peak), words of an error, "
+            "or PLAN and a circuit.",
             show_default=False,
         ),
     ],
 ) -> int:
-    """Explain a rule, an error, or a circuit's working."""
+    """Explain a rule, a key, an error, or a circuit's working."""
     from circuitplan.cli.terminal import explaining
 
     if Path(what[0]).suffix.casefold() in (".yaml", ".yml", ".csv", ".xlsx"):

@@ -58,7 +58,10 @@ def verdict(result: Result, findings: tuple[Finding, ...], name: str) -> tuple[A
     sure = [f for f in counting if f.rule not in undecided]
     answer: Answer = "not ok" if sure and result.answer == "not ok" else "cannot say"
     worst = sure[0] if sure else worst
-    return answer, f"{worst.subject}: {worst.message}{others}"
+    said = worst.message
+    if not said.casefold().startswith(worst.subject.casefold()):
+        said = f"{worst.subject}: {said}"
+    return answer, f"{said}{others}"
 
 
 def _own_words(circuit: Circuit) -> Iterator[str]:

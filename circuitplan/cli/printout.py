@@ -16,16 +16,20 @@ from circuitplan.errors import InputError, MissingSystemLibraryError, Problem
 if TYPE_CHECKING:
     from circuitplan.model.plan import Plan
     from circuitplan.model.result import Result
+    from circuitplan.report.paper.bench import Wishes
 
 ENDINGS = (".html", ".pdf", ".xlsx")
-ONLY = ("card", "analysis")
-LATER = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults")
+BENCH = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults")
+AS_CSV = ("labels", "cuts", "parts", "test")
+ONLY = ("card", "analysis", *BENCH)
 
 
 @example(
     "circuitplan print examples/overloaded-compressor.yaml",
     "circuitplan print examples/owners-list.csv -o summary.html",
     "circuitplan print examples/workboat.yaml --only card -o card.html",
+    "circuitplan print examples/rescue-pickup.yaml --only cuts -o cuts.pdf --vehicles 3",
+    "circuitplan print examples/rescue-pickup.yaml --only labels -o labels.csv",
 )
 def print_plan(
     plan: PlanFile,
@@ -35,7 +39,8 @@ def print_plan(
             "--output",
             "-o",
             metavar="FILE",
-            help="Where to write: .html, .pdf or .xlsx; may be given more than once. "
+            help="Where to write: .html, .pdf or .xlsx, and .csv for labels, cuts, parts and "
+            "test; may be given more than once. "
             "Without it: HTML and PDF beside the plan.",
             show_default=False,
         ),
@@ -44,16 +49,51 @@ def print_plan(
         str | None,
         typer.Option(
             metavar="PART",
-            help="One part alone: card, for the console; analysis, the written load analysis.",
+            help="One part alone: card, for the console; analysis, the written load analysis; "
+            "labels; cuts, the cut list; parts, what to buy; drawings; panels; test, the "
+            "commissioning sheet; faults, fault finding.",
             show_default=False,
         ),
     ] = None,
+    vehicles: Annotated[
+        int,
+        typer.Option(
+            metavar="N", help="Labels, cuts and parts for so many vehicles.", min=1, max=200
+        ),
+    ] = 1,
+    reels: Annotated[
+        str | None,
+        typer.Option(
+            metavar="LENGTHS",
+            help='Reels to cut from, "25 m, 100 m"; 5, 10, 25, 50 and 100 m if left out.',
+            show_default=False,
+        ),
+    ] = None,
+    prices: Annotated[
+        Path | None,
+        typer.Option(
+            metavar="FILE",
+            help="Your price list, .csv or .xlsx: what, size, colour, per, price, currency, "
+            "minutes.",
+            show_default=False,
+        ),
+    ] = None,
+    label_size: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SIZE", help="flag, sleeve, or WxHmm.", show_default=False
+        ),
+    ] = None,
+    single: Annotated[bool, typer.Option("--single", help="One label a page.")] = False,
 ) -> int:
-    """Print the wiring summary: HTML, PDF, workbook, card.
+    """Print the wiring summary, or one part of the paper.
 
     It is written whatever the verdict; the exit code is that of the verdict.
     """
     targets = _targets(plan, output, only)
+    from circuitplan.cli.paper_wishes import wishes
+
+    wanted = wishes(vehicles, reels, prices, label_size, single)
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study
 
@@ -66,9 +106,9 @@ def print_plan(
     html = ""
     for target in targets:
         try:
-            if target.suffix.casefold() != ".xlsx" and not html:
-                html = _html(read, result, only)
-            _write(target, read, result, html, only)
+            if target.suffix.casefold() in (".html", ".pdf") and not html:
+                html = _html(read, result, only, wanted)
+            _write(target, read, result, html, only, wanted)
         except MissingSystemLibraryError as missing:
             lines.append(f"not written: {target}: {missing}")
             code = UNUSABLE if output else code
@@ -80,15 +120,16 @@ def print_plan(
 
 def _targets(plan: str, output: list[Path] | None, only: str | None) -> list[Path]:
     if only is not None and only not in ONLY:
-        raise InputError([_not_yet(only)])
+        raise InputError([_no_such_part(only)])
     if not output:
         stem = Path(plan).with_suffix("")
         name = stem.name + (f"-{only}" if only else "")
         return [stem.with_name(name + ending) for ending in (".html", ".pdf")]
+    endings = _endings(only)
     problems = [
-        Problem(str(path), "no form to print in", ", ".join(ENDINGS), "end the name in .html")
+        Problem(str(path), "no form to print in", ", ".join(endings), "end the name in .html")
         for path in output
-        if path.suffix.casefold() not in (ENDINGS[:2] if only == "card" else ENDINGS)
+        if path.suffix.casefold() not in endings
     ]
     problems += [
         Problem(str(path), "there is no such folder", "a folder that exists", "make it first")
@@ -105,17 +146,23 @@ def _targets(plan: str, output: list[Path] | None, only: str | None) -> list[Pat
     return output
 
 
-def _not_yet(word: str) -> Problem:
-    if word in LATER:
-        return Problem(
-            "", f"print --only {word} is not built yet", ", ".join(ONLY), "print the whole summary"
-        )
+def _endings(only: str | None) -> tuple[str, ...]:
+    if only in AS_CSV:
+        return (*ENDINGS[:2], ".csv")
+    return ENDINGS[:2] if only == "card" or only in BENCH else ENDINGS
+
+
+def _no_such_part(word: str) -> Problem:
     return Problem(
         "", f"there is no part called '{word}'", ", ".join(ONLY), "use one of these, or leave it"
     )
 
 
-def _html(plan: Plan, result: Result, only: str | None) -> str:
+def _html(plan: Plan, result: Result, only: str | None, wanted: Wishes) -> str:
+    if only in BENCH:
+        from circuitplan.report.paper.bench import render
+
+        return render(only, plan, result, wanted)
     if only == "card":
         from circuitplan.report.card import render_card
 
@@ -129,13 +176,20 @@ def _html(plan: Plan, result: Result, only: str | None) -> str:
     return render_html(plan, result)
 
 
-def _write(target: Path, plan: Plan, result: Result, html: str, only: str | None) -> None:
+def _write(
+    target: Path, plan: Plan, result: Result, html: str, only: str | None, wanted: Wishes
+) -> None:
     """Write beside the target first, then rename: a failure never leaves half a file."""
     from circuitplan.planfile.saving import replace_file
 
     ending = target.suffix.casefold()
     if ending == ".html":
         replace_file(target, html.encode("utf-8"))
+        return
+    if ending == ".csv":
+        from circuitplan.report.paper.bench import csv_of
+
+        replace_file(target, csv_of(only or "", plan, result, wanted).encode("utf-8"))
         return
     handle, name = tempfile.mkstemp(suffix=ending)
     os.close(handle)

@@ -14,6 +14,7 @@ from circuitplan.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from circuitplan.model.plan import Plan
+    from circuitplan.model.result import Result
     from circuitplan.planfile.scalars import Value
 
 FORMAT = "circuitplan try 1"
@@ -80,8 +81,8 @@ def try_out(
 ) -> int:
     """Try changes on a plan: before and after.
 
-    Verdict, what changes, remedy. Several changes at once are one trial. The plan itself stays as
-    it is, unless --keep is given.
+    Verdict, first of the switch or accessory named, what changes, remedy. Several changes at once
+    are one trial. The plan itself stays as it is, unless --keep is given.
     """
     options: dict[str, Value | None] = {
         "switch": switch, "length": length, "place": place, "power": power, "current": current,
@@ -112,7 +113,8 @@ def try_out(
             }
         )  # fmt: skip
     else:
-        print_lines(try_lines(before, after, words, plan))
+        named = _named(after, before_plan, wishes, given)
+        print_lines(try_lines(before, after, words, plan, named))
     return exit_code(after.answer)
 
 
@@ -157,6 +159,28 @@ def _applied(
             edits = changes.remove(plan, words)
         text = apply(text, edits)
     return text
+
+
+def _named(
+    after: Result, before: Plan, wishes: Sequence[tuple[str, str]], given: dict[str, Value]
+) -> list[str]:
+    """What the user named, and what was added, in that order; --switch before all."""
+    switch = given.get("switch")
+    names = [switch] if isinstance(switch, str) else [str(word) for word in switch or ()]
+    known = {a.name for c in after.circuits for a in c.accessories} | {s.id for s in after.switches}
+    for verb, words in wishes:
+        if verb == "swap":
+            names.append(words.partition("=")[0].strip())
+        elif verb == "change":
+            folded = " ".join(words.split()).casefold() + " "
+            fits = [n for n in known if folded.startswith(n.casefold() + " ")]
+            names += sorted(fits, key=len)[-1:]
+        elif verb == "remove":
+            switches = {a.name.casefold(): a.switches for a in before.accessories}
+            names += switches.get(words.strip().casefold(), ())
+    were = {a.name for a in before.accessories}
+    names += [a.name for c in after.circuits for a in c.accessories if a.name not in were]
+    return names
 
 
 def _kept(path: Path, plan: Plan, text: str) -> list[str]:

@@ -14,7 +14,7 @@ from circuitplan.design.levels import SAG_FACTOR
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.outcome_parts import actual_current
 from circuitplan.design.protect import Device
-from circuitplan.design.sizing import Currents, highest_v
+from circuitplan.design.sizing import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
@@ -83,15 +83,21 @@ class Picture:
             Overload(base * x, x, _finite(transient.time_to(body, start_c, base * x, class_c)))
             for x in MULTIPLES
         )
-        held = actual_current(state, self.solved, segment)
-        if len(segment.loads) == 1:
-            held = max(held, (state.wiring.loads[segment.loads[0]].peak_a or 0.0) / segment.pieces)
+        held = self._held(segment)
         tau_s = body.thermal_k_m_per_w * body.heat_capacity_j_per_m_k
         return Heating(
             self.numbers.run[segment.key], start_c, class_c, overloads, held,
             _finite(transient.time_to(body, around.ambient_c, held, class_c)),
             -math.log(COOLED_SHARE) * tau_s,
         )
+
+    def _held(self, segment: Segment) -> float:
+        """The largest current that is meant to flow in one wire [A], a single load's peak too."""
+        held = actual_current(self.state, self.solved, segment)
+        if len(segment.loads) != 1:
+            return held
+        load = self.state.wiring.loads[segment.loads[0]]
+        return max(held, (load.peak_a or 0.0) / segment.pieces)
 
     # --- fuse against wire -----------------------------------------------------------------------
 
@@ -134,7 +140,7 @@ class Picture:
             for s in group.segments
         )
         currents = self.currents(slot)
-        high_v = highest_v(state, groups.node_of(state, owner))
+        high_v = faults.highest_v(state, groups.node_of(state, owner))
         share = protect.start_share(device, currents, high_v)
         top = max(near, strong, 20.0 * device.rating_a)
         return Coordination(
@@ -182,7 +188,7 @@ class Picture:
         one = loads[0] if len(loads) == 1 and wire.ampacity(around) > 0.0 else None
         if one is not None and not one.continuous and one.on_s and one.period_s:
             peak = transient.periodic_peak(
-                wire.body(around), actual_current(self.state, self.solved, segment), one.on_s,
+                wire.body(around), self._held(segment), one.on_s,
                 max(one.period_s - one.on_s, 0.0),
             )
             warm = max(warm, peak)

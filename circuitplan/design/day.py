@@ -14,6 +14,7 @@ from itertools import pairwise
 
 from circuitplan.design.balance import Around, Balance, Moment
 from circuitplan.design.charge import Storage
+from circuitplan.design.cut_offs import CutOffs, Key, keys
 from circuitplan.design.takers import Taker
 from circuitplan.model.plan import Charger
 from circuitplan.physics.battery import Charge
@@ -97,7 +98,7 @@ class Day:
     held_back: bool
     smart_v: float
     step_h: float = STEP_H
-    opened: set[tuple[str, float]] = field(default_factory=set)  # cut-offs that are open
+    cut_offs: CutOffs = field(default_factory=CutOffs)
     dark: set[str] = field(default_factory=set)  # batteries that went flat: their loads are off
 
     def run(self, stages: Sequence[Stage], start: Mapping[str, Charge]) -> Trace:
@@ -130,15 +131,16 @@ class Day:
         charges: dict[str, Charge], trace: Trace,
     ) -> dict[str, Charge]:
         done = 0.0
+        there = keys(stage.takers)
+        self.cut_offs.hunting.clear()
         while hours - done > LEAST_STEP_H:
-            self._close_again(stage, on, charges)
+            here = charges
+            first = dict(
+                self.cut_offs.settle(there, lambda: self._balance(stage, on).at(here))  # noqa: B023
+            )
             balance = self._balance(stage, on)
-            first = balance.at(charges)
-            if self._open(stage, first):
-                balance = self._balance(stage, on)
-                first = balance.at(charges)
             step = min(self.step_h, hours - done)
-            step, middle, after = self._advance(balance, stage, first, charges, step)
+            step, middle, after = self._advance(balance, there, first, charges, step)
             now_h = start_h + done
             for name in self.stores:
                 trace.intervals[name].append(
@@ -156,12 +158,12 @@ class Day:
         return charges
 
     def _advance(
-        self, balance: Balance, stage: Stage, first: Mapping[str, Moment],
+        self, balance: Balance, there: list[Key], first: Mapping[str, Moment],
         charges: Mapping[str, Charge], step: float,
     ) -> tuple[float, dict[str, Moment], dict[str, Charge]]:
         """(step taken, moments at its middle, charges after it); shorter where a battery goes
-        flat or a cut-off opens on the way."""
-        for _ in range(6):
+        flat or a cut-off works on the way."""
+        while True:
             half = {
                 n: s.after(charges[n], first[n].battery_a, 0.5 * step)
                 for n, s in self.stores.items()
@@ -170,17 +172,16 @@ class Day:
             after = {
                 n: s.after(charges[n], middle[n].battery_a, step) for n, s in self.stores.items()
             }
-            share = self._until(balance, stage, first, charges, after)
-            if share >= 1.0 or step * share < LEAST_STEP_H:
-                break
-            step *= share
-        return step, middle, after
+            share = self._until(balance, there, first, charges, after)
+            if share >= 1.0 or step <= LEAST_STEP_H:
+                return step, middle, after
+            step = max(min(step * share, 0.999 * step), LEAST_STEP_H)
 
     def _until(
-        self, balance: Balance, stage: Stage, first: Mapping[str, Moment],
+        self, balance: Balance, there: list[Key], first: Mapping[str, Moment],
         charges: Mapping[str, Charge], after: Mapping[str, Charge],
     ) -> float:
-        """Share of the step up to the first battery going flat or cut-off opening; 1: none."""
+        """Share of the step up to the first battery going flat or cut-off working; 1: none."""
         share = 1.0
         for name, store in self.stores.items():
             if name in self.dark:
@@ -192,18 +193,7 @@ class Day:
             ):
                 if end < -1e-9 and begin > 0.0:
                     share = min(share, begin / (begin - end))
-        limits = [
-            (name, t.cut_off_v) for name, takers in stage.takers.items() for t in takers
-            if t.cut_off_v is not None and (name, t.cut_off_v) not in self.opened
-        ]
-        if limits:
-            last = balance.at(after)
-            for name, opens in limits:
-                begin, end = first[name].volts, last[name].volts
-                if end < opens < begin and not last[name].collapsed:
-                    # A hair beyond, so that the next step sees it open.
-                    share = min(share, (begin - opens) / (begin - end) * (1.0 + 1e-3) + 1e-6)
-        return share
+        return min(share, self.cut_offs.until(there, first, lambda: balance.at(after)))
 
     def _flat(self, charges: Mapping[str, Charge], moments: Mapping[str, Moment]) -> list[str]:
         return [
@@ -229,8 +219,7 @@ class Day:
                 merged[key] = merged.get(key, 0.0) + one.rated_a
             for taker in stage.takers.get(name, ()):
                 share = self._share(taker, stage, on)
-                cut = taker.cut_off_v
-                if share <= 0.0 or (cut is not None and (name, cut) in self.opened):
+                if share <= 0.0 or self.cut_offs.is_open(name, taker):
                     continue
                 key = (taker.rated_v, taker.exponents)
                 merged[key] = merged.get(key, 0.0) + share * taker.rated_a
@@ -247,29 +236,6 @@ class Day:
         if taker.name not in on:
             return 0.0
         return taker.share * stage.hours * 3600.0 / taker.seconds  # dimming only
-
-    def _open(self, stage: Stage, moments: Mapping[str, Moment]) -> bool:
-        """Open the cut-offs whose volts are below their limit; True if one did."""
-        before = len(self.opened)
-        for name, takers in stage.takers.items():
-            for taker in takers:
-                if taker.cut_off_v is not None and moments[name].volts < taker.cut_off_v:
-                    self.opened.add((name, taker.cut_off_v))
-        return len(self.opened) > before
-
-    def _close_again(
-        self, stage: Stage, on: frozenset[str], charges: Mapping[str, Charge]
-    ) -> None:
-        if not self.opened:
-            return
-        moments = self._balance(stage, on).at(charges)
-        for name, takers in stage.takers.items():
-            for taker in takers:
-                closes_v = taker.reconnect_v
-                if taker.cut_off_v is None or closes_v is None:
-                    continue
-                if moments[name].volts >= closes_v:
-                    self.opened.discard((name, taker.cut_off_v))
 
 
 def whole_hours(stages: Sequence[Stage]) -> float:

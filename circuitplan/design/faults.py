@@ -31,6 +31,14 @@ def source_limit(state: State, node: Node) -> float | None:
     return None
 
 
+def highest_v(state: State, node: Node) -> float:
+    """Highest volts at a node [V]: of its battery while charging, or of its converter."""
+    top = node.chain()[-1]
+    if top.converter and top.panel is not None and top.panel.output_v is not None:
+        return top.panel.output_v
+    return state.levels.batteries[node.battery].high_v
+
+
 def weakest(
     state: State, circuit: CircuitDraft | None, index: int | None, node: Node,
     stretches: list[tuple[Segment, Candidate, Device | None]], chassis: bool,

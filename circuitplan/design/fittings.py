@@ -68,8 +68,9 @@ def _wire(pieces: Sequence[Piece], reels: Sequence[Reel], vehicles: int) -> Iter
             r.length_mm - r.left_mm for r in cutting.reels
         )
         extra = f"; {loose / 1000:.2f} m in lengths beyond any reel" if cutting.too_long else ""
+        other = awg if kind.size == metric else metric
         yield PartLine(
-            "Wire", kind.what, metric, awg, kind.colour,
+            "Wire", kind.what, kind.size, other, kind.colour,
             round(sum(p.cut_mm for p in members) * vehicles / 1000.0, 2), "m", f"{bought}{extra}",
         )
 

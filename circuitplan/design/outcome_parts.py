@@ -10,7 +10,6 @@ from circuitplan.design.groups import Group
 from circuitplan.design.load import Load
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.sizing import Currents
-from circuitplan.design.sizing import highest_v as highest_v_at
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.switchgear import burdens, coils_a, cold_coil_a, highest_v, hot_pick_up
@@ -166,7 +165,9 @@ def fuse(
         behind_sufficient=sufficient, first_after_source=slot.first,
         distance_m=slot.distance_m if not slot.first else max(slot.distance_m, INLINE_DISTANCE_M),
         sheathed=slot.sheathed,
-        rides_through=_share(device, currents, highest_v_at(state, groups.node_of(state, owner))),
+        rides_through=_share(
+            device, currents, faults.highest_v(state, groups.node_of(state, owner))
+        ),
         short_circuit_only=slot.short_circuit_only,
         given=bool(slot.spec and slot.spec.rating_a), why=limited_words,
         current_a=sum(

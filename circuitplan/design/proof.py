@@ -92,17 +92,17 @@ def _heat_steps(circuit: Circuit, heating: tuple[Heating, ...]) -> list[WorkingS
 def _fault_steps(against: tuple[Coordination, ...]) -> list[WorkingStep]:
     steps = []
     for c in against:
-        start = "no start is known" if c.start_margin is None else (
-            f"the start keeps {c.start_margin:.2g} times the margin asked for"
-        )
+        start = "no start is known"
+        if c.start_share is not None:
+            start = f"the start uses {c.start_share:.2g} of the soonest melting, 0.7 allowed"
         steps.append(
             WorkingStep(
                 f"Fuse {c.fuse} against wire {c.run}",
-                f"from twice its rating ({2.0 * c.rating_a:g} A) to {c.far_new_a:.0f} A the wire "
-                "stays within class + 50 K until the latest clearing; far-end short "
+                "is the wire within class + 50 K until the latest clearing, from twice the rating "
+                f"({2.0 * c.rating_a:g} A) to {c.far_new_a:.0f} A? Far-end short: "
                 f"{c.far_cold_a:.0f} A with a cold aged battery, {c.far_aged_a:.0f} A with a warm "
                 f"aged one, {c.far_new_a:.0f} A with a new one; {start}",
-                "guarded" if c.guarded else "not guarded",
+                "yes, guarded" if c.guarded else "no, not guarded",
                 f"{c.curve}; IEC 60364-4-43 434.5.2 (memory); {ONE_BODY}",
             )
         )

@@ -124,7 +124,8 @@ class Sizer:
         return (rides or found)[:MOST_DEVICES]
 
     def highest_v(self, node: Node) -> float:
-        return highest_v(self.state, node)
+        """Highest volts at a node [V]."""
+        return faults.highest_v(self.state, node)
 
     def _choose(
         self, found: list[Group], slot: Slot | None, owner: CircuitDraft | Node
@@ -283,14 +284,6 @@ class Sizer:
         if best is None:
             return shared[0], shared[1], False, options[0] if options else None
         return best
-
-
-def highest_v(state: State, node: Node) -> float:
-    """Highest volts at a node [V]: of its battery while charging, or of its converter."""
-    top = node.chain()[-1]
-    if top.converter and top.panel is not None and top.panel.output_v is not None:
-        return top.panel.output_v
-    return state.levels.batteries[node.battery].high_v
 
 
 def _holds(device: Device, wire: Candidate) -> bool:

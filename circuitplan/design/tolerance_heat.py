@@ -14,6 +14,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
+from circuitplan.design.tolerance_arrays import column
 from circuitplan.design.wire import FIRST_PRINCIPLES_SHARE, Candidate, Surroundings
 from circuitplan.physics import heat
 
@@ -21,9 +22,10 @@ Floats = NDArray[np.float64]
 
 AMBIENT_OFFSETS_K = (-40.0, -28.0, -14.0, 0.0, 12.0)
 """Range of the fit about the planned ambient: that of the samples is -30 to +10 K."""
-RISES_K = tuple(float(rise) for rise in np.geomspace(0.02, 260.0, 40))
+RISES_K = tuple(float(rise) for rise in np.geomspace(0.002, 260.0, 48))
 HIGHEST_OVER_CLASS_K = 60.0
-DEGREE_LOAD, DEGREE_AMBIENT = 4, 1
+DEGREE_LOAD = 4
+LEAST_LOAD = 1e-30
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +53,8 @@ class WarmLaw:
     constant: Floats  # (powers, wires, 1)
     slope: Floats
     load_share2: Floats  # (wires, 1) [ohm/m]
+    least: Floats  # range of ln(I² R20) of the fit; what lies outside is taken at its end
+    most: Floats
     anchor_load: Floats
     anchor_ambient_c: Floats
     lift: Floats
@@ -61,6 +65,7 @@ class WarmLaw:
         """The laws of some of the wires."""
         return WarmLaw(
             self.constant[:, rows], self.slope[:, rows], self.load_share2[rows],
+            self.least[rows], self.most[rows],
             self.anchor_load[rows], self.anchor_ambient_c[rows], self.lift[rows],
             self.lift_ambient_per_k[rows], self.shift[rows],
         )
@@ -70,10 +75,11 @@ class WarmLaw:
         load = current_a * current_a
         load *= r20_factor
         load *= self.load_share2
-        np.maximum(load, 1e-30, out=load)
+        np.maximum(load, LEAST_LOAD, out=load)
         np.log(load, out=load)
-        term = np.multiply(self.slope[-1], ambient_c)
-        found = term + self.constant[-1]
+        np.clip(load, self.least, self.most, out=load)
+        term: Floats = np.multiply(self.slope[-1], ambient_c)
+        found: Floats = term + self.constant[-1]
         for power in reversed(range(DEGREE_LOAD)):
             found *= load
             np.multiply(self.slope[power], ambient_c, out=term)
@@ -88,7 +94,6 @@ class WarmLaw:
         np.abs(term, out=term)
         term *= self.lift_ambient_per_k
         found += term
-        np.minimum(found, 8.0, out=found)
         np.exp(found, out=found)
         found += ambient_c
         return found
@@ -100,12 +105,12 @@ def warm_law(wires: list[tuple[Candidate, Surroundings, float]]) -> WarmLaw:
     fits = [_fit(wire, around.ambient_c) for wire, around, _ in wires]
     powers = np.array([fit.coefficients for fit in fits]).reshape(-1, DEGREE_LOAD + 1, 2)
 
-    def column(index: int) -> Floats:
-        return np.array([row[index] for row in rows]).reshape(-1, 1)
-
+    least = [min(fit.points[:, 0].min(), row[1]) for fit, row in zip(fits, rows, strict=True)]
     return WarmLaw(
         powers[:, :, 0].T[:, :, None], powers[:, :, 1].T[:, :, None],
-        column(0), column(1), column(2), column(3), column(4), column(5),
+        column([row[0] for row in rows]), column(least),
+        column([fit.points[:, 0].max() for fit in fits]),
+        *(column([row[index] for row in rows]) for index in range(1, 6)),
     )
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Collection
 from dataclasses import dataclass
+from typing import get_args
 
 import numpy as np
 from numpy.typing import NDArray
@@ -105,7 +106,7 @@ class Drawing:
     def _split(self, points: Floats, normal: Floats) -> dict[str, Floats]:
         found: dict[str, Floats] = {}
         counts = {True: 0, False: 0}
-        for family in Family.__args__:
+        for family in get_args(Family):
             size = sum(1 for v in self.variables if v.family == family)
             source = normal if family in NORMAL else points
             start = counts[family in NORMAL]
@@ -173,8 +174,10 @@ def drawing(frozen: Frozen, fuses: dict[str, str], wires: dict[str, str]) -> Dra
 def _with_devices(frozen: Frozen) -> list[tuple[Segment, Device | None]]:
     state = frozen.state
     devices: dict[str, Device | None] = {}
-    for owner in (*state.wiring.nodes.values(), *state.wiring.circuits):
-        devices.update(state.devices_at(owner))
+    for node in state.wiring.nodes.values():
+        devices.update(state.devices_at(node))
+    for circuit in state.wiring.circuits:
+        devices.update(state.devices_at(circuit))
     return [(s, devices.get(s.key)) for s in frozen.wires.segments]
 
 
@@ -213,13 +216,14 @@ def _contact(state: State, segment: Segment, device: Device | None) -> LogNormal
         parts.append((1, sampling.lognormal_of(own.peak(), own.high or own.peak())))
         put(segment.route.joints, *contacts.resistance(BODY_JOINT))
     whole = sampling.sum_of(parts, constant)
-    return LogNormal(whole.median / segment.pieces, whole.sigma)
+    pieces = segment.pieces
+    return LogNormal(whole.median / pieces, whole.sigma, whole.shift / pieces)
 
 
 def _chassis(state: State) -> LogNormal:
     """The shared body; a measured one is kept as it is (its own earth points still vary)."""
     if state.plan.chassis_ohm is not None:
-        return LogNormal(state.plan.chassis_ohm, 0.0)
+        return LogNormal(0.0, 0.0, state.plan.chassis_ohm)
     row = rows()["chassis common part"]
     return sampling.lognormal_of(row.peak(), row.high or row.peak())
 
@@ -248,11 +252,12 @@ def _lognormals(rows_: list[LogNormal], z: Floats) -> Floats:
     sigma = np.array([d.sigma for d in rows_]).reshape(-1, 1)
     found: Floats = np.exp(sigma * z)
     found *= median
+    found += np.array([d.shift for d in rows_]).reshape(-1, 1)
     return found
 
 
 def _triangular_of_normal(z: Floats, low: float, middle: float, high: float) -> Floats:
-    from scipy.special import ndtr
+    from scipy.special import ndtr  # type: ignore[import-untyped]
 
     found: Floats = sampling.triangular(ndtr(z), low, middle, high)
     return found

@@ -5,7 +5,6 @@ from __future__ import annotations
 import dataclasses
 import hashlib
 import json
-from collections.abc import Iterator
 from typing import Any
 
 import numpy as np
@@ -37,27 +36,25 @@ def _sorted(value: Any) -> str:
     return json.dumps(value)
 
 
-def scramblings(
-    seed: str, variables: int, log2: int = POINTS_LOG2, repeats: int = SCRAMBLINGS
-) -> Iterator[Floats]:
-    """``repeats`` independent scramblings of 2^log2 Sobol points, each (points, variables).
+def scrambling(seed: str, variables: int, repeat: int, log2: int = POINTS_LOG2) -> Floats:
+    """The ``repeat``-th scrambling of 2^log2 Sobol points, shape (points, variables).
 
-    Owen-type scrambling (Matoušek's linear one with a digital shift). Every share lies strictly
-    between 0 and 1.
+    Matoušek's linear scrambling with a digital shift; scramblings are independent of each other.
+    Every share lies strictly between 0 and 1. Source: Owen, Monte Carlo theory, ch. 17; Matoušek,
+    J. Complexity 14 (1998) 527 (from memory).
     """
-    from scipy.stats import qmc
+    from scipy.stats import qmc  # type: ignore[import-untyped]
 
     words = [int(seed[i : i + 8], 16) for i in range(0, 64, 8)]
-    for repeat in range(repeats):
-        source = np.random.default_rng([*words, repeat])
-        points = qmc.Sobol(variables, scramble=True, bits=32, seed=source).random_base2(log2)
-        points += 2.0**-33  # they are multiples of 2^-32 from 0 on
-        yield points
+    source = np.random.default_rng([*words, repeat])
+    points: Floats = qmc.Sobol(variables, scramble=True, bits=32, seed=source).random_base2(log2)
+    points += 2.0**-33  # they are multiples of 2^-32 from 0 on
+    return points
 
 
 def normal_scores(shares: Floats) -> Floats:
     """Standard normal scores of shares strictly between 0 and 1."""
-    from scipy.special import ndtri
+    from scipy.special import ndtri  # type: ignore[import-untyped]
 
     found: Floats = ndtri(shares)
     return found

@@ -13,9 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitplan.design.tolerance_frozen import Bodies, Case, Frozen
-from circuitplan.design.tolerance_inputs import Inputs, outside_c
-from circuitplan.physics import transient
+from circuitplan.design.tolerance_frozen import Frozen
+from circuitplan.design.tolerance_inputs import Inputs
+from circuitplan.design.tolerance_net import Case
+from circuitplan.design.tolerance_warmth import ambients, temperatures
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]
@@ -101,74 +102,6 @@ def case_volts(case: Case, inputs: Inputs) -> Floats:
     if case.battery is not None:
         low = case.emf_v - np.maximum(case.least_sag_v, case.sag_v * inputs.sag[case.battery])
     return np.atleast_2d(low + inputs.supply * (case.high_v - low))
-
-
-def ambients(frozen: Frozen, inputs: Inputs) -> Floats:
-    """Temperature around each body [°C]: never below the air outside, unless it is planned so."""
-    bodies = frozen.bodies
-    floor = np.minimum(bodies.planned_c, outside_c(frozen))
-    return np.maximum(bodies.planned_c + inputs.place_k[bodies.place], floor)
-
-
-def heating_a(frozen: Frozen, current_a: Floats) -> Floats:
-    """Current that heats each body: the heaviest allowed sum of its loads."""
-    bodies = frozen.bodies
-    found = bodies.carried @ current_a
-    for members, sets in frozen.loads.groups:
-        part, mine = bodies.carries[:, members], current_a[members]
-        found += np.maximum.reduce([(part * chosen) @ mine for chosen in sets]) - part @ mine
-    found += bodies.constant_a
-    return found
-
-
-def temperatures(
-    frozen: Frozen, inputs: Inputs, current_a: Floats, around_c: Floats,
-    rows: NDArray[np.intp] | None = None,
-) -> Floats:
-    """Steady temperature of every body, or of some [°C]."""
-    bodies = frozen.bodies
-    heating, spool = heating_a(frozen, current_a), inputs.spool[bodies.spool]
-    if rows is None:
-        return bodies.law.temperature(heating, spool, around_c)
-    return bodies.law.of(rows).temperature(heating[rows], spool[rows], around_c[rows])
-
-
-MORE_CURRENT, MORE_RISE = 1.1, 0.35
-"""With 10 % more current no wire below its class rises 35 % more (computed; a test holds it)."""
-
-
-def class_margins(frozen: Frozen, inputs: Inputs, solved: Volts) -> Floats:
-    """Class less temperature of each body at the solved currents [K].
-
-    The temperatures of the design's worst currents, known already, stand for bodies that cannot
-    be near their class. On a duty cycle the hottest moment counts.
-    """
-    bodies = frozen.bodies
-    warm, around = solved.body_c, solved.around_c
-    found = bodies.class_c - warm
-    near = (found - MORE_RISE * (warm - around)).min(axis=1) < 0.0
-    grown = (solved.current_a > MORE_CURRENT * solved.frozen_a).any(axis=1)
-    near |= (bodies.carries[:, grown] > 0.0).any(axis=1)
-    rows = np.flatnonzero(near)
-    if len(rows):
-        warm = temperatures(frozen, inputs, solved.current_a, around, rows)
-        found[rows] = bodies.class_c[rows] - warm
-    peaks = cycle_peaks(frozen, inputs, solved.current_a, around)
-    for row, (body, *_) in enumerate(bodies.cycled):
-        found[body] = bodies.class_c[body] - peaks[row]
-    return found
-
-
-def cycle_peaks(
-    frozen: Frozen, inputs: Inputs, current_a: Floats, around: Floats
-) -> Floats:
-    """Hottest moment of the bodies on a duty cycle [°C], one row each; inf in runaway."""
-    found = np.empty((len(frozen.bodies.cycled), current_a.shape[1]))
-    for row, (body, load, pieces, on_s, off_s) in enumerate(frozen.bodies.cycled):
-        r20 = inputs.spool[frozen.bodies.spool[body]]
-        found[row] = _peak(frozen.bodies, body, current_a[load] / pieces, r20, around[body],
-                           on_s, off_s)
-    return found
 
 
 def _frozen_of_varying(frozen: Frozen, inputs: Inputs) -> Floats:
@@ -290,30 +223,3 @@ def _step_drawn(
     change: Floats = np.abs(fresh / current[rows] - 1.0).max(axis=0)
     current[rows] = fresh
     return change
-
-
-def _peak(
-    bodies: Bodies, body: int, current_a: Floats, r20_factor: Floats, around_c: Floats,
-    on_s: float, off_s: float,
-) -> Floats:
-    """Fixed point of one cycle of on and off; see ``physics.transient.periodic_peak``.
-
-    The heat path is that of the design: it does not change with the sample.
-    """
-    wire, around = bodies.wires[body]
-    if wire.ampacity(around) <= 0.0:
-        return np.full_like(current_a, np.inf)
-    one: transient.Body = wire.body(around)
-    conductance = 1.0 / one.thermal_k_m_per_w
-    loss20 = current_a * current_a * (one.r20_ohm_per_m * r20_factor)
-    heat = one.heat_capacity_j_per_m_k
-    a_on = (loss20 * (1.0 - 20.0 * one.alpha_per_k) + conductance * around_c) / heat
-    b_on = (conductance - loss20 * one.alpha_per_k) / heat
-    b_off = conductance / heat
-    runaway = b_on * on_s + b_off * off_s <= 0.0
-    b_safe = np.where(np.abs(b_on * on_s) < 1e-12, 1e-12 / on_s, np.where(runaway, b_off, b_on))
-    keep_on, keep_off = np.exp(-b_safe * on_s), np.exp(-b_off * off_s)
-    gain_on = a_on * -np.expm1(-b_safe * on_s) / b_safe
-    gain_off = around_c * (1.0 - keep_off)
-    found = (gain_on + keep_on * gain_off) / (1.0 - keep_on * keep_off)
-    return np.where(runaway, np.inf, found)

@@ -33,7 +33,7 @@ def ratio() -> Value:
             )
         return float(plain)
 
-    return text_value(parse, {"type": ["string", "number"], "examples": ["2.7", "2.7:1"]})
+    return text_value(parse, {"type": ["string", "number"], "examples": ["2.7"]})
 
 
 def alternator_curve() -> Value:

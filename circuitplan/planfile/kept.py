@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Circuit, Fuse, PanelResult, Result, Run
@@ -10,24 +10,27 @@ from circuitplan.planfile.edits import Change, Merge
 from circuitplan.planfile.scalars import Value
 
 
-def chosen(plan: Plan, result: Result) -> list[Change]:
+def chosen(plan: Plan, result: Result, without: Collection[str] = ()) -> list[Change]:
     """Circuit numbers, wire sizes and fuses that the plan did not give, as edits.
 
-    Only things that the plan names get keys: an assumed panel is left to be assumed again.
+    Only things that the plan names get keys: an assumed panel is left to be assumed again. Of the
+    circuits and panels ``without`` (their ids), which do not hold, only the numbers are written.
     """
     named = {a.name: a for a in plan.accessories}
     found: list[Change] = []
     for circuit in result.circuits:
-        inside = [a.name for a in circuit.accessories if a.name in named]
-        for name in inside:
+        bad = circuit.id in without
+        for name in (a.name for a in circuit.accessories if a.name in named):
             values = dict(_of_accessory(plan, circuit, name))
+            if bad:
+                values = {key: value for key, value in values.items() if key == "number"}
             if values:
                 found.append(Merge(("accessories", name), values))
-        found += _of_switch(plan, circuit)
+        found += [] if bad else _of_switch(plan, circuit)
     found += [
         Merge(("panels", panel.id), values)
         for panel in result.panels
-        if (values := dict(_of_panel(plan, panel)))
+        if panel.id not in without and (values := dict(_of_panel(plan, panel)))
     ]
     return found
 

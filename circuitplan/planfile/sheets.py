@@ -6,14 +6,12 @@ import csv
 import io
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import zip_longest
 
-from circuitplan import units
-from circuitplan.planfile.composite import LOAD_STATES
+from circuitplan.planfile import list_switches
 from circuitplan.planfile.fields import ACCESSORY, Field, Section
-from circuitplan.planfile.tree import Node, Spot, Troubles, listed, nearest
-from circuitplan.planfile.values import Value
+from circuitplan.planfile.heads import Cell, Head, heads_of, read_heads
+from circuitplan.planfile.tree import Node, Spot, Troubles
 
 MOST_ROWS = 2000
 
@@ -23,23 +21,6 @@ _BARE_NUMBER = re.compile(
 _COMMA_NUMBER = re.compile(r"([+-]?[0-9]+),([0-9]+)(\s*[^0-9,;]*)")
 _POINT_THOUSANDS = re.compile(r"[+-]?[0-9]{1,3}(\.[0-9]{3})+(,[0-9]+)?(\s*[^0-9,;]*)")
 _ERROR_VALUES = ("#REF!", "#N/A", "#VALUE!", "#DIV/0!", "#NAME?", "#NUM!", "#NULL!")
-_WIRE_WORDS = ("awg", "sae")
-
-
-@dataclass(frozen=True, slots=True)
-class Cell:
-    """One cell's text and where it stands."""
-
-    text: str
-    spot: Spot
-
-
-@dataclass(frozen=True, slots=True)
-class Head:
-    """What a column, or the key of a row, stands for: the path to a key, and its unit if named."""
-
-    path: tuple[str, ...]
-    unit: str | None = None
 
 
 def csv_tree(text: str, file: str, troubles: Troubles) -> Node:
@@ -71,7 +52,11 @@ def csv_tree(text: str, file: str, troubles: Troubles) -> Node:
         )  # fmt: skip
     items = table(rows, ACCESSORY, Spot(file, 1), troubles, comma=mark == ";")
     start = Spot(file, 1)
-    return Node(start, entries=((Node(start, text="accessories"), items),))
+    items, switches = list_switches.split(items, troubles)
+    entries = [(Node(start, text="accessories"), items)]
+    if switches is not None:
+        entries.append((Node(start, text="switches"), switches))
+    return Node(start, entries=tuple(entries))
 
 
 def letters(index: int) -> str:
@@ -105,17 +90,17 @@ def table(
     """
     filled = [row for row in rows if any(cell.text for cell in row)]
     if not filled:
-        troubles.add(spot, "an empty list", f"heads in the first row: {_heads(section, named)}",
+        troubles.add(spot, "an empty list", f"heads in the first row: {heads_of(section, named)}",
                      "write a head for each column, then a row for each entry")  # fmt: skip
         return Node(spot, items=())
     if len(filled) > MOST_ROWS:
         troubles.add(filled[MOST_ROWS][0].spot, f"more than {MOST_ROWS} rows",
                      f"at most {MOST_ROWS}", "delete the rows below the list")  # fmt: skip
         return Node(spot, items=())
-    heads = _read_heads(filled[0], filled[1:], section, named, troubles)
+    heads = read_heads(filled[0], filled[1:], section, named, troubles)
     names = ("name",) in [head.path for head in heads if head]
     if not names and (named or section.find("name")):
-        troubles.add(filled[0][0].spot, "no column 'name'", _heads(section, named),
+        troubles.add(filled[0][0].spot, "no column 'name'", heads_of(section, named),
                      "give the column of names the head 'name'")  # fmt: skip
         return Node(spot, items=())
     items = []
@@ -205,85 +190,3 @@ def _measured(field: Field) -> bool:
         return bool(field.value.short)
     examples = field.value.schema.get("examples", ("",))
     return any(character.isdigit() for character in str(examples[0])[:2])
-
-
-def _heads(section: Section, named: bool) -> str:
-    names = [field.key for field in section.fields if isinstance(field.value, Value)]
-    return listed(["name", *names] if named else names, 60)
-
-
-def _read_heads(
-    row: Sequence[Cell],
-    below: Sequence[Sequence[Cell]],
-    section: Section,
-    named: bool,
-    troubles: Troubles,
-) -> list[Head | None]:
-    heads: list[Head | None] = []
-    seen: dict[tuple[str, ...], str] = {}
-    for index, cell in enumerate(row):
-        if not cell.text:
-            if any(len(other) > index and other[index].text for other in below):
-                troubles.add(cell.spot, "a column without a head", _heads(section, named),
-                             "give it a head, or delete the column")  # fmt: skip
-            heads.append(None)
-            continue
-        head = find_head(cell.text, section, named)
-        if head is None:
-            words = [*(f.key for f in section.fields), *(("name",) if named else ())]
-            near = nearest(cell.text.lower(), words)
-            troubles.add(
-                cell.spot, f"the unknown head '{cell.text[:40]}'", _heads(section, named),
-                f"did you mean {near}?" if near else "use one of these, or delete the column",
-            )  # fmt: skip
-        elif head.path in seen:
-            troubles.add(
-                cell.spot, f"the head '{cell.text[:40]}' for what '{seen[head.path]}' has",
-                "each head once", "delete one of the two columns",
-            )  # fmt: skip
-            head = None
-        else:
-            seen[head.path] = cell.text
-        heads.append(head)
-    return heads
-
-
-def find_head(text: str, section: Section, named: bool = False) -> Head | None:
-    """The key that a head means: ``Fed From``, ``power W``, ``length (m)``, ``lead size mm2``."""
-    words = re.sub(r"[()\[\],:;]", " ", text).replace("_", " ").split()
-    found = _path(words, section, named)
-    if found:
-        return Head(found)
-    if len(words) > 1 and _is_unit(words[-1]):
-        base = words[:-1]
-        found = _path(base, section, named)
-        if not found and base[-1].lower() == "in":
-            found = _path(base[:-1], section, named)
-        if found:
-            return Head(found, words[-1])
-    return None
-
-
-def _path(words: Sequence[str], section: Section, named: bool) -> tuple[str, ...]:
-    plain = [word.lower() for word in words]
-    if named and plain == ["name"]:
-        return ("name",)
-    for joined in ("_".join(plain), " ".join(plain)):
-        field = section.find(joined)
-        if field is not None:
-            return (field.key,)
-    for cut in range(1, len(plain)):
-        field = section.find("_".join(plain[:cut]))
-        if field is None:
-            continue
-        if isinstance(field.value, Section):
-            rest = _path(words[cut:], field.value, False)
-            if rest:
-                return (field.key, *rest)
-        elif field.key == "vehicle_load" and " ".join(plain[cut:]) in LOAD_STATES:
-            return (field.key, " ".join(plain[cut:]))
-    return ()
-
-
-def _is_unit(word: str) -> bool:
-    return word.lower() in _WIRE_WORDS or any(units.knows(word, d) for d in units.DIMENSIONS)

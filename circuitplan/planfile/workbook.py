@@ -9,8 +9,8 @@ from datetime import date, datetime
 from typing import Any, NoReturn
 
 from circuitplan.errors import InputError, Problem
-from circuitplan.planfile import fields, sheets
-from circuitplan.planfile.sheets import Cell, Head
+from circuitplan.planfile import fields, list_switches, sheets
+from circuitplan.planfile.heads import Cell, Head, find_head
 from circuitplan.planfile.tree import Node, Spot, Troubles, listed, nearest
 
 LARGEST_UNPACKED = 40_000_000
@@ -28,6 +28,7 @@ def tree(data: bytes, file: str, troubles: Troubles) -> Node:
     supply: list[tuple[Node, Node]] = []
     found = [(sheet, _rows(sheet, file, troubles)) for sheet in _open(data, file).worksheets]
     filled = [(sheet, rows) for sheet, rows in found if any(cell.text for r in rows for cell in r)]
+    names = {_section_name(sheet.title, alone=len(filled) == 1) for sheet, _ in filled}
     for sheet, rows in filled:
         spot = Spot(file, sheet=sheet.title)
         name = _section_name(sheet.title, alone=len(filled) == 1)
@@ -50,6 +51,9 @@ def tree(data: bytes, file: str, troubles: Troubles) -> Node:
             top.append((Node(spot, text=name), node))
         elif name in fields.LISTS:
             node = sheets.table(rows, fields.LISTS[name], spot, troubles)
+            if name == "accessories" and "switches" not in names:
+                node, switches = list_switches.split(node, troubles)
+                top += [(Node(spot, text="switches"), switches)] if switches else []
             top.append((Node(spot, text=name), node))
         else:
             _unknown_sheet(sheet.title, spot, troubles)
@@ -165,7 +169,7 @@ def _pairs(rows: list[list[Cell]], section: fields.Section, spot: Spot, troubles
         filled = [cell for cell in row if cell.text]
         if not filled or (number == 0 and row[0].text.lower() == "key"):
             continue
-        head = sheets.find_head(row[0].text, section)
+        head = find_head(row[0].text, section)
         if len(filled) != 2 or not row[0].text or not row[1].text:
             troubles.add(filled[0].spot, f"a row with {len(filled)} cells filled in",
                          "a key in column A and its value in column B",

@@ -148,11 +148,10 @@ class _Composer:
                     entries[-1] = (entries[-1][0], _continued(entries[-1][1], key.text))
                     continue
                 before = entries[-1][1].text if entries else None
-                joined = f"{before}, {key.text}" if before else key.text
                 self.troubles.add(
                     key.spot, f"'{key.text[:60]}' between commas in braces, a key without a value",
                     "key: value, key: value",
-                    f'if the comma belongs to the text, put it in quotes: "{joined[:60]}"',
+                    _comma_remedy(before, key.text),
                 )  # fmt: skip
                 continue
             entries.append((key, value))
@@ -221,3 +220,11 @@ def _remedy(said: str) -> str:
         if words in said:
             return hint
     return "check indents, colons, brackets and quotes here and just above"
+
+
+def _comma_remedy(before: str | None, after: str) -> str:
+    """What to write where a comma in braces cut a text, or a number, in two."""
+    if before and re.fullmatch(r"[0-9]+", before) and re.match(r"[0-9]", after):
+        return f"write {before}.{after[:40]}: a decimal point"
+    joined = f"{before}, {after}" if before else after
+    return f'if the comma belongs to the text, put it in quotes: "{joined[:60]}"'

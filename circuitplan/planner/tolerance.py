@@ -7,7 +7,9 @@ and every sample is solved whole. The answer of the plan is not changed by it.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Collection
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -24,7 +26,7 @@ from circuitplan.design.tolerance_points import (
     POINTS_LOG2,
     SCRAMBLINGS,
     normal_scores,
-    scramblings,
+    scrambling,
     seed_of,
 )
 from circuitplan.design.tolerance_variables import NORMAL, Variable, rows
@@ -39,9 +41,10 @@ FORMAT = "circuitplan tolerance 1"
 BLOCK = 1024
 """Samples solved at once: what they need stays in the processor's cache (measured)."""
 BINS = 32
+MOST_AT_ONCE = 4
 MOST_TRIED = 16
 """Variables whose share is reckoned for one limit: those that move it most when moved alone."""
-LEAST_SHARE = 0.005
+LEAST_SHARE = 0.02
 """Below this share no single variable is named (judgement)."""
 
 
@@ -124,7 +127,9 @@ def study_margins(
     points = 2**log2
     bins = np.empty((len(order), repeats * points), dtype=np.uint8)
     holds = np.empty((len(margins.limits), repeats * points), dtype=bool)
-    for repeat, shares in enumerate(scramblings(seed, len(order), log2, repeats)):
+
+    def one(repeat: int) -> None:
+        shares = scrambling(seed, len(order), repeat, log2)
         for first in range(0, points, BLOCK):
             block = np.ascontiguousarray(shares[first : first + BLOCK].T)
             block[~kept] = 0.5
@@ -132,6 +137,10 @@ def study_margins(
             here = slice(start, start + block.shape[1])
             np.multiply(block, BINS, out=bins[:, here], casting="unsafe")
             holds[:, here] = margins_at(margins, block) >= SLACK
+
+    # Scramblings do not know of each other: the outcome is the same however many run at once.
+    with ThreadPoolExecutor(max_workers=min(MOST_AT_ONCE, os.cpu_count() or 1)) as pool:
+        list(pool.map(one, range(repeats)))
     at_design = np.all(
         [margins.of(drawing.design_point(end))[:, 0] >= SLACK for end in (0.0, 1.0)], axis=0
     )

@@ -1,7 +1,8 @@
 """The console card: what is dead, where its switch, fuse and relay are, and what to do at night.
 
-Letter heights are capital heights at 70 cm in a dark cab: names 5 mm, the rest 3.3 mm, nothing
-under 2.5 mm (MIL-STD-1472 and NUREG-0700, second-hand). Black on white, no meaning by colour.
+Letter heights are capital heights at 70 cm in a dark cab: names 5 mm (4.1 mm on cards narrower than
+180 mm: 20 minutes of arc), the rest 3.3 mm, nothing under 2.5 mm (MIL-STD-1472, ISO 9241-303 and
+NUREG-0700, second-hand). Black on white, no meaning by colour.
 """
 
 from __future__ import annotations
@@ -13,12 +14,13 @@ from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import AccessoryResult, Circuit, Result
+from circuitplan.report import card_essentials as essentials
 from circuitplan.report import show
 from circuitplan.report.environment import environment, style
 from circuitplan.report.words import fuse_text, heading, revision
 
 _FAULT_STEPS = (
-    "Is more dead than one thing? Then look first at the fuse of the whole panel, below.",
+    "Is more dead than one thing? Then look first at the fuse of the whole panel.",
     "Find the thing on this card. Switch it off. Pull its fuse and look through it.",
     "Blown: fit the same rating and type, never a larger one. Switch on once.",
     "The fuse blows again: stop. Leave it out and leave that thing off.",
@@ -54,12 +56,39 @@ class CardView:
     together: tuple[str, ...]
     isolate: tuple[str, ...]
     steps: tuple[str, ...]
+    boxes: tuple[str, ...]
+    parked: tuple[str, ...]
+    spare: tuple[str, ...]
+    care: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Size:
+    """A face of the card [mm]."""
+
+    width: float
+    height: float
+
+    @property
+    def narrow(self) -> bool:
+        """Too narrow for four columns: each thing becomes a block of lines."""
+        return self.width < 180.0
+
+
+SIZES = {
+    "A6": Size(148.0, 105.0),
+    "A5": Size(210.0, 148.0),
+    "100x150mm": Size(100.0, 150.0),
+    "4x6in": Size(101.6, 152.4),
+}
+LEAST_MM, MOST_MM = 85.0, 420.0
+"""Sides that a face may have: below, not one thing fits; above, no printer takes it."""
 
 
 def card_view(plan: Plan, result: Result) -> CardView:
-    """Every accessory of the result, in the order of the circuit numbers."""
+    """Every accessory of the result, in the order in which the fuses sit in their panels."""
     labels = {s.id: "" if s.label == s.id else s.label for s in result.switches}
-    circuits = sorted(result.circuits, key=lambda c: c.number)
+    circuits = sorted(result.circuits, key=lambda c: essentials.seat(c, result))
     return CardView(
         heading(plan),
         tuple(_line(c, a, result, labels) for c in circuits for a in c.accessories),
@@ -75,18 +104,32 @@ def card_view(plan: Plan, result: Result) -> CardView:
         tuple(_together(result)),
         result.supply.isolate,
         _FAULT_STEPS,
+        essentials.boxes(result),
+        essentials.parked(result),
+        essentials.spare(result),
+        essentials.care(result),
     )  # fmt: skip
 
 
-def render_card(plan: Plan, result: Result) -> str:
-    """The card as self-contained HTML: A5 landscape faces, as many as it needs."""
+def render_card(
+    plan: Plan, result: Result, size: Size = SIZES["A5"], *, marks: bool = False
+) -> str:
+    """The card as self-contained HTML: faces of ``size``, as many as it needs.
+
+    ``marks`` adds cut marks outside each face (on paper 20 mm larger each way).
+    """
     view = card_view(plan, result)
-    body = environment().get_template("card.html.j2").render(view=view, style="")
     date = plan.job.date or "date not given"
     foot = f"{revision(plan)} · {date} · plan {plan.sha256[:12]}"
+    text = essentials.code_text(view, foot)
+    code = essentials.code(text, min(size.width, size.height) - 30.0)
+    template = environment().get_template("card.html.j2")
+    body = template.render(view=view, size=size, code=code, style="")
     letters = html.unescape(re.sub(r"<[^>]+>", "", body)) + foot
     sheet = style("card.css", letters, (600, 700), title=view.title, foot=foot)
-    return environment().get_template("card.html.j2").render(view=view, style=sheet)
+    cut = " marks: crop; bleed: 10mm;" if marks else ""
+    page = f"@page {{ size: {size.width:g}mm {size.height:g}mm;{cut} }}"
+    return template.render(view=view, size=size, code=code, style=f"{sheet}\n{page}")
 
 
 def _line(c: Circuit, a: AccessoryResult, result: Result, labels: dict[str, str]) -> Line:

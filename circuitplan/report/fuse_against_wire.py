@@ -14,8 +14,8 @@ from circuitplan.report import show
 from circuitplan.report.fonts import width_mm
 from circuitplan.report.svg import Canvas
 
-WIDTH_MM, HEIGHT_MM = 88.0, 60.0
-_LEFT, _TOP, _RIGHT, _BOTTOM = 12.0, 5.0, 85.0, 51.0
+WIDTH_MM, HEIGHT_MM = 88.0, 52.0
+_LEFT, _TOP, _RIGHT, _BOTTOM = 12.0, 5.0, 85.0, 43.0
 _SHORTEST_S, _LONGEST_S = 0.005, 5000.0
 _TEXT = 2.5
 _DECADES = (0.01, 0.1, 1.0, 10.0, 100.0, 1000.0)
@@ -139,7 +139,8 @@ def _grid(canvas: Canvas, scale: _Scale) -> None:
             current = step * 10.0**power
             if scale.low_a <= current <= scale.high_a:
                 x = scale.x(current)
-                canvas.line((x, _TOP), (x, _BOTTOM), width=0.12 if step == 1 else 0.04)
+                top = _TOP if step == 1 else _BOTTOM - (1.6 if step == 5 else 0.9)
+                canvas.line((x, top), (x, _BOTTOM), width=0.12)
                 if step == 1:
                     middle = min(x, _RIGHT - 3.0)
                     canvas.text(middle, _BOTTOM + 7.6, f"{current:.15g} A", _TEXT, anchor="middle")

@@ -20,7 +20,9 @@ RULE = Rule(
     why="On a long thin wire a short draws too little to blow the fuse quickly: the wire glows "
     "instead, and sets fire to what it touches.",
     remedy="Use thicker wire (more fault current, more mass), a smaller fuse, or a family that "
-    "opens sooner.",
+    "opens sooner. A maker's curve may show more than the standard's limits, and a breaker counts "
+    "with its curve alone: put the curve beside the plan as a CSV with the columns multiple, "
+    "melts_s, clears_s, and write fuse: {rating: 40 A, type: E, curve: maker.csv}.",
     source="IEC 60364-4-43 434.5.2 (t <= (kS/I)²); ISO 8820-3 and -5 time limits",
     status="memory",
     example="8 m of 16 AWG behind 20 A of type C: 36 A flow, 1.8 times the rating; the fuse may "

@@ -40,6 +40,8 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
 def _finding(place: FusePlace, share: float) -> Finding:
     fuse = place.fuse
     found, limit = ordered(share, ALLOWED)
+    if share > 100.0:
+        found = "many times"
     remedy, change = OTHERWISE, None
     owner = place.circuit or place.panel
     if owner is not None:

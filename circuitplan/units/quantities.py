@@ -162,8 +162,9 @@ def parse(text: str, dimension: str) -> float:
         raise UnitError(
             f"{shown}, with a comma in the number",
             allowed,
-            f"write a decimal point and no thousands mark: {point[:40]}"
-            + (f" (or {bare[:40]})" if re.search(r"\d,\d{3}(?!\d)", plain) else ""),
+            f"write {point[:40]}"
+            + (f" (or {bare[:40]})" if re.search(r"\d,\d{3}(?!\d)", plain) else "")
+            + ": a decimal point, no thousands mark",
         )
     value = _amount(plain, kind, allowed, shown)
     if value < kind.least:

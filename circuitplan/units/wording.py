@@ -53,7 +53,7 @@ def parse_wire(text: str, default_gauge: str = "metric") -> WireWords:
         raise UnitError(
             f"{shown}, with a comma in the number",
             _WIRE_ALLOWED,
-            f"write a decimal point: {plain.replace(',', '.')[:40]}",
+            f"write {plain.replace(',', '.')[:40]}: a decimal point",
         )
     metric = _METRIC.fullmatch(plain)
     if metric:

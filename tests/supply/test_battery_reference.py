@@ -115,7 +115,7 @@ def test_two_tanks_of_another_code(exponent: float) -> None:
         hours = 0.0
         while hours < 40.0:
             tank.execute(0)
-            if tank.StatePack.I < 0.999 * current_a:
+            if 0.999 * current_a > tank.StatePack.I:
                 break
             hours += step_h
         ours = two_well_h(tuple(rates.items()), current_a)

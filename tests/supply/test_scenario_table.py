@@ -84,9 +84,11 @@ CASES = [
     # 60 + 40 = 100 A; 100 - 30 = 70 A
     Case("two alternators", {"alternator_a": 100.0, "margin_a": 70.0},
          supply=(HOT, "second_alternator: {rated: 80 A, idle: 40 A, hot: yes}", AGM, LOAD)),
-    # no idle figure: 0.30 * 120 = 36 A hot; 36 - 30 = 6 A, 16.67 %; 80 % of 36 is 28.8: 1.2 A short,
+    # no idle figure: 0.30 * 120 = 36 A hot; 36 - 30 = 6 A, 16.67 %; 80 % of 36 is 28.8: 1.2 A
+    # short,
     # the lamp goes; it takes 30/0.8 = 37.5 A: 120 * 37.5/36 = 125, up to 130 A; speed: hot rated is
-    # 0.8 * 120 = 96; 96 - 60 x = 37.5 at x = 0.975: 1/n = 1/6000 + 0.975/2000, n = 1528.7, up to 1550
+    # 0.8 * 120 = 96; 96 - 60 x = 37.5 at x = 0.975: 1/n = 1/6000 + 0.975/2000, n = 1528.7, up to
+    # 1550
     Case("idle unknown", {"margin_a": 6.0, "shed": ("Lamp",), "shed_cures": True,
                           "cure_rated_a": 130.0, "cure_shaft_rpm": 1550.0},
          supply=("alternator: {rated: 120 A, hot: no}", AGM, LOAD)),
@@ -134,7 +136,8 @@ CASES = [
     Case("shore", {"margin_a": 10.0, "hours_to_reserve": None}, **OFF,
          supply=(AGM, LOAD, "chargers: {C2: {type: shore, to: battery, output: 20 A}}"),
          rest="duration: 1 h, shore: yes"),
-    # half of 8 A from the sun: 10 - 4 = 6 A out of 100 Ah: 108.4/6 = 18.067, t = 16.397 h, half 8.198
+    # half of 8 A from the sun: 10 - 4 = 6 A out of 100 Ah: 108.4/6 = 18.067, t = 16.397 h, half
+    # 8.198
     Case("sun", {"margin_a": -6.0, "hours_to_reserve": 8.1}, **OFF,
          supply=(AGM, LOAD, "chargers: {C2: {type: solar, to: battery, output: 8 A}}"),
          rest="duration: 1 h, sun: 50 %"),
@@ -142,10 +145,12 @@ CASES = [
     Case("sun not said", {"margin_a": -10.0}, **OFF,
          supply=(AGM, LOAD, "chargers: {C2: {type: solar, to: battery, output: 8 A}}")),
     # margin 40 A at idle is more than the battery takes: 0.3*100*0.5^0.2 = 26.117 A at 20 °C. 20 h
-    # capacity there 100.044*29/30 = 96.709 Ah. 50 to 80 %: 0.3*96.709/(0.85*26.117) = 1.3069 h; on to
+    # capacity there 100.044*29/30 = 96.709 Ah. 50 to 80 %: 0.3*96.709/(0.85*26.117) = 1.3069 h; on
+    # to
     # 95 %: 0.2*96.709/(0.85*26.117) ln 4 = 1.2078 h
     Case("recharge", {"recharge_h": 2.51475}, running="{Lamp: 0.001 %}"),
-    # margin 10 A is less: steady to 1 - 0.2*10/26.117 = 92.342 %: 0.42342*96.709/8.5 = 4.8175 h, then
+    # margin 10 A is less: steady to 1 - 0.2*10/26.117 = 92.342 %: 0.42342*96.709/8.5 = 4.8175 h,
+    # then
     # 0.87127 ln(0.076580/0.05) = 0.3714 h
     Case("slow recharge", {"margin_a": 10.0, "recharge_h": 5.1889}, (lamp(amps=30.0),)),
     # winch: 70 + (460 - 70)*20/42.3 = 254.397 A for 3 of 60 min: 12.720 A; 60 - 20 - 12.72 = 27.280
@@ -167,13 +172,15 @@ CASES = [
          (lamp("A", 12, ", priority: 2"), lamp("B", 15, ", priority: 5"),
           lamp("C", 3, ", priority: 9"), lamp("D", 5, ", priority: 9")),
          "{A: 100 %, B: 100 %, C: 100 %, D: 100 %}"),
-    # 20 + 14 + 15 + 3 + 5 = 57, 9 A short: C and D hold only 8, B (15) must go, and C and D may stay
+    # 20 + 14 + 15 + 3 + 5 = 57, 9 A short: C and D hold only 8, B (15) must go, and C and D may
+    # stay
     Case("shed the next", {"shed": ("B",)},
          (lamp("A", 14, ", priority: 2"), lamp("B", 15, ", priority: 5"),
           lamp("C", 3, ", priority: 9"), lamp("D", 5, ", priority: 9")),
          "{A: 100 %, B: 100 %, C: 100 %, D: 100 %}"),
     # 20 + 30 + 5 = 55, 7 A short; A is critical: only B goes, and that is not enough. Wanted
-    # 55/0.8 = 68.75 A: x = 0.85417, 1/n = 1/6000 + 0.85417/2000, n = 1684.2, up to 1700 r/min; 120 *
+    # 55/0.8 = 68.75 A: x = 0.85417, 1/n = 1/6000 + 0.85417/2000, n = 1684.2, up to 1700 r/min; 120
+    # *
     # 68.75/60 = 137.5, up to 140 A
     Case("critical stays", {"shed": ("B",), "shed_cures": False, "cure_shaft_rpm": 1700.0,
                             "cure_rated_a": 140.0},

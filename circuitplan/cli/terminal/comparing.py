@@ -1,16 +1,17 @@
-"""Before and after: the answers of ``try`` and of ``keep --show``."""
+"""Before and after: the answer of ``try``."""
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterator, Sequence
 
+from circuitplan.cli.terminal.about import about
 from circuitplan.cli.terminal.findings import finding_lines
 from circuitplan.cli.terminal.overview import caution_lines, drop_word, fuse_word, wire_word
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, ink, page_width, table, up, wrap
 from circuitplan.model.result import Circuit, Finding, Result, SwitchResult
 from circuitplan.planner import counted
+from circuitplan.report.holding import MARK, failing
 
 
 def remedy_of(result: Result) -> str | None:
@@ -20,11 +21,18 @@ def remedy_of(result: Result) -> str | None:
 
 
 def try_lines(
-    before: Result, after: Result, changes: Sequence[str], plan_file: str
+    before: Result,
+    after: Result,
+    changes: Sequence[str],
+    plan_file: str,
+    named: Sequence[str] = (),
 ) -> Iterator[str]:
-    """Verdict after, verdict before, what differs, findings that came and went, remedy."""
+    """Verdict after, first about what was ``named``; before; what differs; findings; remedy."""
     width = page_width()
-    yield from answer_lines(after.answer, f"with the change: {after.because}")
+    said = about(after, named)
+    yield from answer_lines(after.answer, said[0] if said else f"with the change: {after.because}")
+    if said and not said[1]:
+        yield from wrap(after.because, width, first="With the change: ", rest="  ")
     yield from wrap(before.because, width, first=f"Before: {before.answer.upper()}: ", rest="  ")
     yield ""
     for change in changes:
@@ -55,30 +63,35 @@ def _has(result: Result, finding: Finding) -> bool:
 
 
 def _short(finding: Finding) -> str:
-    return f"{finding.signal_word} {finding.rule} {finding.subject}: {finding.message}"
+    return f"{finding.signal_word} rule {finding.rule}, {finding.subject}: {finding.message}"
 
 
 def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
     old = {_key(c): c for c in before.circuits}
     new = {_key(c): c for c in after.circuits}
     rows: list[tuple[str, ...]] = []
+    notes: list[str] = []
+    bad_before, bad_after = failing(before), failing(after)
     for key in dict.fromkeys((*old, *new)):
         was, now = old.get(key), new.get(key)
         if was is not None and now is not None and _facts(was) == _facts(now):
             continue
         label = (now or was).label  # type: ignore[union-attr]
         if was is not None:
-            rows.append(("before", label, *_facts(was)))
+            rows.append(("!" if was.id in bad_before else "", "before", label, *_facts(was)))
         if now is not None:
-            rows.append(("after", label, *_facts(now)))
-        if now is None:
-            rows.append(("after", label, "gone", "", "", ""))
+            rows.append(("!" if now.id in bad_after else "", "after", label, *_facts(now)))
+        if was is not None and now is None:
+            word, note = _fate(was, after)
+            rows.append(("", "after", label, word, "", "", ""))
+            notes += [note] if note else []
     yield ""
     if not rows:
         yield "No circuit changes."
         return
     yield ink("CIRCUITS THAT CHANGE", "head")
     columns = (
+        Column("", 1),
         Column("", 6),
         Column("Circuit", 28, gives_way=True),
         Column("Current", right=True),
@@ -87,6 +100,26 @@ def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
         Column("Drop", right=True),
     )
     yield from table(columns, rows, width=width)
+    if any(row[0] for row in rows):
+        yield f"! {MARK}"
+    for note in notes:
+        yield from wrap(note, width, first="", rest="  ")
+
+
+def _fate(was: Circuit, after: Result) -> tuple[str, str]:
+    """What became of a circuit: joined with others, split up, or gone; and a sentence on it."""
+    names = {a.name for a in was.accessories}
+    homes = [c for c in after.circuits if names & {a.name for a in c.accessories}]
+    if not homes:
+        return "gone", ""
+    if len(homes) > 1:
+        return "split", f"{was.label}: split over {' and '.join(c.label for c in homes)}."
+    others = [a.name for a in homes[0].accessories if a.name not in names]
+    if not others:
+        return "smaller", f"{was.label}: what is left of it is {homes[0].label}."
+    home = homes[0].label
+    into = f"; together they are circuit {home}" if home != was.label else ""
+    return "joined", f"{was.label}: joined with {' and '.join(others)}{into}."
 
 
 def _key(circuit: Circuit) -> tuple[str, ...]:
@@ -128,13 +161,3 @@ def _load(switch: SwitchResult) -> str:
 
 def _usable(switch: SwitchResult) -> str:
     return "-" if switch.usable_a is None else f"{switch.usable_a:.4g} A"
-
-
-def kept_lines(plan_file: str, before: str, after: str) -> Iterator[str]:
-    """The lines that ``keep`` would take out (-) and put in (+)."""
-    pairs = difflib.unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm="")
-    changed = [line for line in pairs if line[:2] not in ("--", "++", "@@")]
-    puts = sum(1 for line in changed if line.startswith("+"))
-    yield from answer_lines("OK", f"{puts} lines of {plan_file} would change; nothing is written.")
-    yield ""
-    yield from changed

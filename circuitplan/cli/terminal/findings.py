@@ -13,8 +13,8 @@ _INDENT = " " * 9
 
 
 def finding_lines(findings: Sequence[Finding], plan_file: str | None) -> Iterator[str]:
-    """Every finding; those of one rule that do not fail share a head and a remedy."""
-    for (rule, word, apart), group in groupby(findings, key=_sort):
+    """Every finding, those that fail first; those of one rule that do not fail share a head."""
+    for (rule, word, apart), group in groupby(failing_first(findings), key=_sort):
         found = list(group)
         yield ""
         if apart or len(found) == 1:
@@ -26,6 +26,13 @@ def finding_lines(findings: Sequence[Finding], plan_file: str | None) -> Iterato
             yield from _several(rule, word, found)
 
 
+def failing_first(findings: Sequence[Finding]) -> list[Finding]:
+    """Those that count against the plan first; within that, in the order given (worst first)."""
+    from circuitplan.planner import counted
+
+    return sorted(findings, key=lambda f: f not in counted((f,)))
+
+
 def _sort(finding: Finding) -> tuple[str, str, bool]:
     apart = finding.fails or finding.accepted_by is not None or finding.change is not None
     return finding.rule, finding.signal_word, apart
@@ -33,7 +40,7 @@ def _sort(finding: Finding) -> tuple[str, str, bool]:
 
 def _one(finding: Finding, plan_file: str | None) -> Iterator[str]:
     width = page_width()
-    subject = f"{finding.rule}  {finding.subject}{_state(finding)}"
+    subject = f"rule {finding.rule}, {finding.subject}{_state(finding)}"
     yield from _head(finding.signal_word, subject)
     yield from wrap(finding.message, width, first=_INDENT)
     if finding.remedy:
@@ -45,7 +52,7 @@ def _one(finding: Finding, plan_file: str | None) -> Iterator[str]:
 
 def _several(rule: str, word: str, findings: Sequence[Finding]) -> Iterator[str]:
     width = page_width()
-    yield from _head(word, f"{rule}  {len(findings)} times; does not fail the plan")
+    yield from _head(word, f"rule {rule}, {len(findings)} times; does not fail the plan")
     for finding in findings:
         yield from wrap(finding.message, width, first=f"{_INDENT}- ", rest=_INDENT + "  ")
     remedies = {f.remedy.replace(f.subject, "this one"): f.remedy for f in findings if f.remedy}

@@ -14,6 +14,8 @@ from circuitplan.cli.terminal.overview import (
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, seconds, table, up, wrap
 from circuitplan.model.result import Circuit, Finding, Fuse, Result, Run
+from circuitplan.planner import counted
+from circuitplan.report.holding import MARK, concerns, failing
 
 
 def circuit_lines(
@@ -28,6 +30,9 @@ def circuit_lines(
         f"from {circuit.panel} ({circuit.source}), live {circuit.live}, worked by {switches}", width
     )
     yield ""
+    if counted(findings):
+        yield from wrap(f"{MARK[:1].upper()}{MARK[1:]} below; do not build it so.", width)
+        yield ""
     yield from _accessories(circuit)
     yield ""
     yield from _runs(circuit)
@@ -39,7 +44,7 @@ def circuit_lines(
     yield from _test(circuit)
     if findings:
         yield ""
-        yield ink(f"FINDINGS ({len(findings)}), worst first", "head")
+        yield ink(f"FINDINGS ({len(findings)}): those that fail first, then worst first", "head")
         yield from finding_lines(findings, plan_file)
 
 
@@ -133,7 +138,8 @@ def _relays(circuit: Circuit) -> Iterator[str]:
         yield from wrap(
             f"{relay.type}, contact {relay.contact_a:g} A (needs {up(relay.needed_a)} A), "
             f"coil {up(relay.coil_a, 2)} A on {' or '.join(relay.switches) or 'its panel'}, "
-            f"terminals {relay.terminals}, {relay.position}",
+            f"terminals {relay.terminals}, {relay.position}"
+            + (", each trigger through a diode of its own" if relay.diodes else ""),
             width,
             first=f"Relay {relay.id}: ",
             rest="  ",
@@ -193,8 +199,8 @@ def narrowed_lines(result: Result, plan_file: str | None) -> Iterator[str]:
     yield from answer_lines(result.answer, result.because)
     rest = result.findings
     for circuit in result.circuits:
-        own = tuple(f for f in rest if f.circuit == circuit.id)
-        rest = tuple(f for f in rest if f.circuit != circuit.id)
+        own = tuple(f for f in rest if concerns(f, circuit))
+        rest = tuple(f for f in rest if f not in own)
         yield ""
         yield from circuit_lines(circuit, own, plan_file)
     if result.switches:
@@ -202,7 +208,7 @@ def narrowed_lines(result: Result, plan_file: str | None) -> Iterator[str]:
         yield from switch_table(result.switches)
     if result.panels:
         yield ""
-        yield from panel_table(result.panels)
+        yield from panel_table(result.panels, failing(result))
     if rest:
         yield ""
         yield ink("WHAT FEEDS IT", "head")

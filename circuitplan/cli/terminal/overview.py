@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Collection, Iterator, Sequence
 
 from circuitplan.cli.terminal.findings import finding_lines, quoted
 from circuitplan.cli.terminal.problems import answer_lines
@@ -15,20 +15,32 @@ from circuitplan.model.result import (
     ScenarioResult,
     SwitchResult,
 )
+from circuitplan.report.holding import MARK, failing
 
 _SHOWN_ASSUMPTIONS = 6
 
 
 def overview_lines(
-    result: Result, plan_file: str | None, *, assumed: bool = False
+    result: Result,
+    plan_file: str | None,
+    *,
+    assumed: bool = False,
+    questions: Sequence[str] = (),
 ) -> Iterator[str]:
-    """What `check PLAN` prints; ``assumed`` lists every assumption instead of the first few."""
+    """What `check PLAN` prints; ``assumed`` lists every assumption instead of the first few.
+
+    ``questions`` are about figures of the plan that may be slips of the pen.
+    """
     yield from answer_lines(result.answer, result.because)
     yield ""
     yield from wrap(title_line(result), page_width())
+    for question in questions:
+        yield from wrap(question, page_width(), first="? ", rest="  ")
     if result.findings:
         yield ""
-        yield ink(f"FINDINGS ({len(result.findings)}), worst first", "head")
+        yield ink(
+            f"FINDINGS ({len(result.findings)}): those that fail first, then worst first", "head"
+        )
         yield from finding_lines(result.findings, plan_file)
     if result.circuits:
         yield ""
@@ -41,7 +53,7 @@ def overview_lines(
     if result.panels:
         yield ""
         yield ink("PANELS", "head")
-        yield from panel_table(result.panels)
+        yield from panel_table(result.panels, failing(result))
     yield from supply_lines(result)
     yield from assumption_lines(result.assumptions, plan_file, every=assumed)
     yield from caution_lines()
@@ -76,10 +88,10 @@ def circuit_table(result: Result) -> Iterator[str]:
         Column("Fuse", 13),
         Column("Drop", right=True),
     )
-    marks = _marks(result)
+    marks = failing(result)
     rows = [
         (
-            marks.get(circuit.id, ""),
+            "!" if circuit.id in marks else "",
             str(circuit.number),
             circuit.label,
             " or ".join(circuit.switches) or "none",
@@ -92,15 +104,9 @@ def circuit_table(result: Result) -> Iterator[str]:
     ]
     yield from table(columns, rows, width=page_width())
     if any(row[0] == "!" for row in rows):
-        yield "! a finding above fails this circuit"
+        yield f"! {MARK} above; do not build it so"
     if any("*" in row[5] for row in rows):
         yield "* wire of unknown size, counted as the thinnest it can be: measure it"
-
-
-def _marks(result: Result) -> dict[str, str]:
-    from circuitplan.planner import counted
-
-    return {f.circuit: "!" for f in counted(result.findings) if f.circuit}
 
 
 def wire_word(circuit: Circuit) -> str:
@@ -152,9 +158,13 @@ def switch_table(switches: Sequence[SwitchResult]) -> Iterator[str]:
     return iter(table(columns, rows, width=page_width()))
 
 
-def panel_table(panels: Sequence[PanelResult]) -> Iterator[str]:
-    """Load and spare of each panel, its feed wire and main fuse, ways left."""
-    columns = (
+def panel_table(panels: Sequence[PanelResult], marked: Collection[str] = ()) -> Iterator[str]:
+    """Load and spare of each panel, its feed wire and main fuse, ways left.
+
+    A mark stands before those of ``marked``, whose feeder does not hold.
+    """
+    columns = [
+        Column("", 1),
         Column("Panel", 16, gives_way=True),
         Column("Fed from", 14, gives_way=True),
         Column("Feed", 9),
@@ -162,23 +172,27 @@ def panel_table(panels: Sequence[PanelResult]) -> Iterator[str]:
         Column("Load", right=True),
         Column("Usable", right=True),
         Column("Free ways", right=True),
+    ]
+    rows = [_panel_row(panel, "!" if panel.id in marked else "") for panel in panels]
+    bad = any(row[0] for row in rows)
+    if not bad:
+        columns, rows = columns[1:], [row[1:] for row in rows]
+    yield from table(columns, rows, width=page_width())
+    if bad:
+        yield f"! {MARK}; do not build it so"
+
+
+def _panel_row(panel: PanelResult, mark: str) -> tuple[str, ...]:
+    return (
+        mark,
+        panel.id + (" (assumed)" if panel.assumed else ""),
+        panel.fed_from,
+        panel.feeder[0].size if panel.feeder else "-",
+        f"{panel.fuse.rating_a:g} A {panel.fuse.type}" if panel.fuse else "none",
+        f"{up(panel.current_a)} A",
+        _amps_down(panel.usable_a),
+        "-" if panel.free_ways is None else f"{panel.free_ways} of {panel.ways}",
     )
-    rows = []
-    for panel in panels:
-        fuse = f"{panel.fuse.rating_a:g} A {panel.fuse.type}" if panel.fuse else "none"
-        ways = "-" if panel.free_ways is None else f"{panel.free_ways} of {panel.ways}"
-        rows.append(
-            (
-                panel.id + (" (assumed)" if panel.assumed else ""),
-                panel.fed_from,
-                panel.feeder[0].size if panel.feeder else "-",
-                fuse,
-                f"{up(panel.current_a)} A",
-                _amps_down(panel.usable_a),
-                ways,
-            )
-        )
-    return iter(table(columns, rows, width=page_width()))
 
 
 def _amps_down(value: float | None) -> str:
@@ -188,7 +202,8 @@ def _amps_down(value: float | None) -> str:
 def supply_lines(result: Result) -> Iterator[str]:
     """Alternator margin and battery time of each scenario, each day, and the parked drain."""
     supply = result.supply
-    if not (supply.scenarios or supply.days or supply.parked_a):
+    unjudged = bool(supply.alternators) and not supply.scenarios
+    if not (supply.scenarios or supply.days or supply.parked_a or unjudged):
         return
     yield ""
     yield ink("SUPPLY", "head")
@@ -204,6 +219,12 @@ def supply_lines(result: Result) -> Iterator[str]:
         )
         rows = [_scenario_row(scenario) for scenario in supply.scenarios]
         yield from table(columns, rows, width=page_width())
+    if unjudged:
+        yield from wrap(
+            "alternator: not judged, the plan has no scenario (say what runs together, engine on: "
+            "circuitplan explain scenarios)",
+            page_width(), rest="  ", first="",
+        )  # fmt: skip
     for day in supply.days:
         end = "-" if day.end_charge is None else f"{down(day.end_charge * 100, 0)} %"
         low = "-" if day.lowest_charge is None else f"{down(day.lowest_charge * 100, 0)} %"
@@ -250,7 +271,8 @@ def assumption_lines(
     yield ""
     yield ink(f"ASSUMED ({len(ordered)}), because the plan does not say", "head")
     for a in shown:
-        decides = f"; decides {', '.join(a.decides)}" if a.decides else ""
+        rules = "rule" if len(a.decides) == 1 else "rules"
+        decides = f"; decides {rules} {', '.join(a.decides)}" if a.decides else ""
         basis = a.status if a.source == a.status else f"{a.status}: {a.source}"
         line = f"{a.subject}: {a.what} {a.value} ({basis}){decides}"
         yield from wrap(line, page_width(), first="- ", rest="  ")

@@ -10,6 +10,8 @@ from circuitplan.planner.tolerance import Chance, Tolerance
 SURE = 0.9995
 """Limits that hold at least so often are only counted (judgement)."""
 
+MOST_TOLD = 5
+
 
 def tolerance_lines(found: Tolerance, circuits: Collection[str] | None = None) -> Iterator[str]:
     """What ``check --tolerance`` adds; ``circuits`` keeps those circuits and feeders alone."""
@@ -19,7 +21,7 @@ def tolerance_lines(found: Tolerance, circuits: Collection[str] | None = None) -
     yield ink("TOLERANCE, if vehicles, wire and days vary as they do", "head")
     if risky:
         columns = (
-            Column("Circuit", 24, gives_way=True),
+            Column("Circuit", 20),
             Column("Limit", 14),
             Column("Holds in", right=True),
             Column("95 % interval", right=True),
@@ -33,7 +35,7 @@ def tolerance_lines(found: Tolerance, circuits: Collection[str] | None = None) -
         )
     told: set[str] = set()
     for chance in risky:
-        if chance.measure is not None and chance.measure not in told:
+        if chance.measure is not None and chance.measure not in told and len(told) < MOST_TOLD:
             told.add(chance.measure)
             name = f"{chance.label}, {chance.limit}: "
             yield from wrap(name + chance.measure, page_width(), first="- ", rest="  ")

@@ -7,11 +7,13 @@ from dataclasses import dataclass
 
 from circuitplan.design.assigning.demands import Demand
 from circuitplan.design.assigning.program import Program
-from circuitplan.design.assigning.rows import Solution, Solver
+from circuitplan.design.assigning.rows import Solver
 from circuitplan.design.assigning.task import Choice, Task
 
 MOST_CONFLICTS = 5
 DEFAULT_LIMIT_S = 30.0
+LARGEST_WEIGHT = 10**9
+"""Whole numbers far below 2**53, so that the solver's doubles tell one unit of the last goal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +23,7 @@ class Assigned:
     choices: tuple[Choice, ...]
     goals: tuple[int, ...]
     proven: bool
-    bounds: tuple[float, ...] = ()
+    gap: float  # between this and the best that any could reach, as a share
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +43,7 @@ def decide(
     """The best assignment first, then as many next best ones (other switches) as asked for.
 
     Goals are made least one after the other, each held at its least value for the next
-    (lexicographic order): cautions, relays added, copper [g], grouping, reach.
+    (lexicographic order): cautions, relays added, copper [g], distance in the row of switches.
     """
     found: list[Assigned] = []
     bars: list[dict[int, int]] = []
@@ -61,21 +63,36 @@ def decide(
 def _in_order(
     program: Program, solver: Solver, goals: Sequence[dict[int, int]]
 ) -> tuple[Assigned, tuple[int, ...]] | None:
-    reached: list[Solution] = []
-    for goal in goals:
-        solution = solver.least(goal)
+    """Goals in one run where their weights fit into a double, else in as few as they do."""
+    proven, values, gap = True, (), 0.0
+    waiting = list(goals)
+    while waiting:
+        count = len(waiting)
+        while count > 1 and sum(_weights(program, waiting[:count])) > LARGEST_WEIGHT:
+            count -= 1
+        together, waiting = waiting[:count], waiting[count:]
+        joined: dict[int, int] = {}
+        for weight, goal in zip(_weights(program, together), together, strict=True):
+            for column, value in goal.items():
+                joined[column] = joined.get(column, 0) + weight * value
+        solution = solver.least(joined)
         if solution is None:
             return None
-        reached.append(solution)
-        solver.add(goal, high=solution.objective)
-    last = reached[-1].values
-    return (
-        Assigned(
-            program.choices(last), tuple(s.objective for s in reached),
-            all(s.proven for s in reached), tuple(s.bound for s in reached),
-        ),
-        last,
-    )
+        values, proven = solution.values, proven and solution.proven
+        if solution.objective > 0:
+            gap = max(gap, (solution.objective - solution.bound) / solution.objective)
+        if waiting:
+            solver.add(joined, high=solution.objective)
+    reached = tuple(sum(values[c] * v for c, v in goal.items()) for goal in goals)
+    return Assigned(program.choices(values), reached, proven, max(0.0, gap)), values
+
+
+def _weights(program: Program, goals: Sequence[dict[int, int]]) -> list[int]:
+    """One unit of a goal weighs more than all that the following ones can add up to."""
+    weights = [1]
+    for goal in reversed(goals[1:]):
+        weights.append(weights[-1] * (program.most(goal) + 1))
+    return weights[::-1]
 
 
 # --- why there is none -----------------------------------------------------------------------

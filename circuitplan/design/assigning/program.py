@@ -2,8 +2,8 @@
 
 Columns: x[option], one a way of an item; m[switch], whether a direct switch works relays instead
 of carrying; y[switch, panel], whether a carrying switch is fed from that panel; k[switch, panel],
-whether its control circuit has its way there; u[switch, family], v[switch, place], t[switch] for
-the grouping. Every demand d has a column z[d] where demands may be given up.
+whether its control circuit has its way there. Every demand d has a column z[d] where demands may
+be given up.
 
 Limits:  sum of x of an item = 1;  sum of rating taken x <= rating of a carrying switch;  sum of
 coil current <= rating of a switch that works relays;  ways and amperes of panels;  never together:
@@ -20,10 +20,9 @@ from circuitplan.design.assigning.options import Option, options
 from circuitplan.design.assigning.rows import Rows
 from circuitplan.design.assigning.task import Choice, Task
 
-GOALS = ("cautions", "relays added", "copper", "grouping", "reach")
-FAMILY, PLACE, SPREAD = 3, 1, 5
-"""Weights of the grouping: a switch with one more family or place, one more switch in use
-(judgement: each accessory its own switch while there are some, else kin with kin)."""
+GOALS = ("cautions", "relays added", "copper", "distance in the row")
+PLAIN = 10
+"""Cost of a switch for what may do without one, in tenths of a place (judgement)."""
 
 
 class Program:
@@ -77,6 +76,7 @@ class Program:
             mine = self._by_switch[s]
             carried = [o for o in mine if self.options[o].mode != "coil"]
             coils = [o for o in mine if self.options[o].mode == "coil"]
+            works = None
             if carried and coils:
                 works = self.rows.column()
                 for o in carried:
@@ -89,13 +89,25 @@ class Program:
                 {self.x[o]: self._taken(o) for o in carried},
                 {self.x[o]: self.task.items[self.options[o].item].coil_ma or 1 for o in coils},
             )
-            for terms in sides:
-                room = switch.rating_ma - switch.already_ma
-                if terms:  # a switch that takes nothing more is left as the plan has it
-                    self._limit(terms, max(0, room), f"rating:{switch.name}")
-                    if self.task.spare_ma:
-                        left = max(0, room - self.task.spare_ma)
-                        self._limit(terms, left, f"spare:{switch.name}")
+            room = switch.rating_ma - switch.already_ma
+            for terms, carries in zip(sides, (True, False), strict=True):
+                if not terms:  # a switch that takes nothing more is left as the plan has it
+                    continue
+                self._room(terms, max(0, room), works, carries, f"rating:{switch.name}")
+                if self.task.spare_ma:
+                    left = max(0, room - self.task.spare_ma)
+                    self._room(terms, left, works, carries, f"spare:{switch.name}")
+
+    def _room(
+        self, terms: dict[int, int], room: int, works: int | None, carries: bool, key: str
+    ) -> None:
+        """At most ``room``, and none of it in the mode that the switch is not in."""
+        if works is None or self.given_up:
+            self._limit(terms, room, key)
+        elif carries:
+            self.rows.add({**terms, works: room}, high=room)
+        else:
+            self.rows.add({**terms, works: -room}, high=0)
 
     def _taken(self, o: int) -> int:
         option = self.options[o]
@@ -187,37 +199,41 @@ class Program:
     # --- goals ---------------------------------------------------------------------------------
 
     def goals(self) -> list[dict[int, int]]:
-        """What is made least, in order: GOALS. Adds the columns of the grouping."""
+        """What is made least, in order: GOALS."""
         plain = [
             {self.x[o]: int(getattr(p, name)) for o, p in enumerate(self.options)}
             for name in ("caution", "relays", "copper_g")
         ]
-        return [*plain, self._grouping(), self._reach()]
+        return [*plain, self._distance()]
 
-    def _grouping(self) -> dict[int, int]:
+    def most(self, goal: dict[int, int]) -> int:
+        """An upper bound of a goal over all assignments."""
+        return sum(
+            max((goal.get(self.x[o], 0) for o in ways), default=0)
+            for ways in self._by_item.values()
+        )
+
+    def _distance(self) -> dict[int, int]:
+        """How far each item sits from its home in the row of switches, in tenths of a place.
+
+        Homes lie in order of family, place and name, evenly along the row: kin sit side by side,
+        and where switches must be shared, neighbours share.
+        """
+        row = sorted(self.task.switches, key=lambda s: (s.reach, s.name))
+        seat = {switch.name: 10 * n for n, switch in enumerate(row)}
+        switched = {p.item for p in self.options if p.switch is not None}
+        kin = sorted(
+            (self.task.items[i] for i in switched),
+            key=lambda item: (-item.weight, item.family, item.place, item.name),
+        )
+        step = 10 * max(len(row) - 1, 0) / max(len(kin) - 1, 1)
+        home = {item.name: round(n * step) for n, item in enumerate(kin)}
         goal: dict[int, int] = {}
-        for s in range(len(self.task.switches)):
-            used = self.rows.column()
-            goal[used] = -SPREAD
-            mine = self._by_switch[s]
-            self.rows.add({used: 1} | {self.x[o]: -1 for o in mine}, high=0)
-            for weight, kind in ((FAMILY, "family"), (PLACE, "place")):
-                columns: dict[str, int] = {}
-                for i in dict.fromkeys(self.options[o].item for o in mine):
-                    group = str(getattr(self.task.items[i], kind))
-                    if group not in columns:
-                        columns[group] = self.rows.column()
-                        goal[columns[group]] = weight
-                    self.rows.add(self._on(i, s) | {columns[group]: -1}, high=0)
-                # a switch in use holds at least one group: implied, but it lifts the bound
-                self.rows.add({used: 1} | dict.fromkeys(columns.values(), -1), high=0)
+        for o, option in enumerate(self.options):
+            if option.switch is not None:
+                item, switch = self.task.items[option.item], self.task.switches[option.switch]
+                goal[self.x[o]] = item.weight * abs(seat[switch.name] - home[item.name]) + PLAIN
         return goal
-
-    def _reach(self) -> dict[int, int]:
-        return {
-            self.x[o]: self.task.switches[p.switch].reach * self.task.items[p.item].weight
-            for o, p in enumerate(self.options) if p.switch is not None
-        }
 
     # --- answers -------------------------------------------------------------------------------
 

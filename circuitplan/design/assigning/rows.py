@@ -105,6 +105,10 @@ class Solver:
 
         Raises TimeoutError when the time limit passes without any solution.
         """
+        if not self._rows.columns:  # the solver takes no empty program
+            met = all((low or 0) <= 0 and (high is None or high >= 0)
+                      for _, low, high in self._rows.rows)
+            return Solution((), 0, 0.0, True) if met else None
         np, highs = self._np, self._highs
         cost = np.zeros(self._rows.columns)
         for column, value in goal.items():
@@ -130,7 +134,7 @@ class Solver:
         bound = float(info.mip_dual_bound)
         if not math.isfinite(bound):
             bound = 0.0
-        proven = status == kinds.kOptimal and math.ceil(bound - 1e-6) >= objective
+        proven = status == kinds.kOptimal and objective - bound < 1.0
         return Solution(values, objective, bound, proven)
 
     def _warm(self) -> None:

@@ -1,0 +1,1 @@
+"""Fault finding: for every circuit the fewest measurements that isolate each likely fault."""

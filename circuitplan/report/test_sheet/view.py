@@ -120,9 +120,9 @@ def truth(result: Result) -> Iterator[tuple[str, str, str]]:
             live = {"always": "always", "ignition": "with ignition", "engine": "with the engine"}
             when = live.get(a.live, a.live)
             if a.needs:
-                when += f"; only while {show.listed(a.needs)} is on: try it without, it stays off"
+                when += f"; meant only while {show.listed(a.needs)} is on"
             if a.never_with:
-                when += f"; never with {show.listed(a.never_with)}: try both, one stays off"
+                when += f"; never together with {show.listed(a.never_with)}"
             if not own:
                 yield "no switch", f"{a.name} on", when
                 continue

@@ -25,7 +25,9 @@ def build(plan: Plan, result: Result) -> View:
             a.value,
             Cell(a.status, mark="decides" if a.decides else ""),
             a.source,
-            show.listed(a.decides),
+            f"rule{'s' if len(a.decides) > 1 else ''} {show.listed(a.decides)}"
+            if a.decides
+            else show.listed(a.decides),
         )
         for a in result.assumptions
     )

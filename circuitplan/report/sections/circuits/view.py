@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
-from circuitplan.model.result import Circuit, Result
+from circuitplan.model.result import Circuit, PanelResult, Result
 from circuitplan.report import show
+from circuitplan.report.holding import MARK, failing
 from circuitplan.report.table import Cell, Column, Table, cells
 from circuitplan.report.words import switch_names
 
@@ -20,6 +22,7 @@ class View:
 def build(plan: Plan, result: Result) -> View:
     """Circuits in the order of the result, then what feeds them."""
     names = switch_names(result)
+    bad = failing(result)
     return View(
         Table(
             "Circuits",
@@ -36,14 +39,18 @@ def build(plan: Plan, result: Result) -> View:
                 Column("Drop, %", 14, "right"),
                 Column("Volts at load, V", 12, "right"),
             ),
-            tuple(_row(c, names) for c in result.circuits),
+            tuple(_row(c, names, c.id in bad) for c in result.circuits),
             "the plan has no circuits.",
         ),
-        _panels(result),
+        _panels(result, bad),
     )
 
 
-def _row(c: Circuit, names: dict[str, str]) -> tuple[Cell, ...]:
+def _row(c: Circuit, names: dict[str, str], bad: bool) -> tuple[Cell, ...]:
+    """``bad``: a finding fails it, so that wire and fuse stand there marked, never as sound."""
+    mark = "!" if bad else ""
+    unheld = MARK if bad else ""
+    unknown = "existing, size unknown" if any(r.unknown for r in c.runs if r.role == "feed") else ""
     feeds = [f for f in c.runs if f.role == "feed"] or [f for f in c.runs if f.role == "control"]
     sizes = tuple(dict.fromkeys(r.size for r in feeds))
     peak = f"peak {show.up(c.peak_a)}" if c.peak_a else ""
@@ -62,12 +69,13 @@ def _row(c: Circuit, names: dict[str, str]) -> tuple[Cell, ...]:
         Cell(c.panel, c.live),
         Cell(show.listed([names.get(s, s) for s in c.switches]) if c.switches else "no switch"),
         Cell(show.up(c.current_a), ", ".join(x for x in (peak, duty) if x)),
-        Cell(show.listed(sizes), "existing, size unknown" if any(r.unknown for r in feeds) else ""),
+        Cell(show.listed(sizes), "; ".join(x for x in (unheld, unknown) if x), mark),
         show.up(max((r.length_m for r in feeds), default=None), 1),
         Cell(
             ", ".join(f"{f.id} {show.rating(f.rating_a)} A" for f in c.fuses) or "none",
             ", ".join(f"{f.type} {f.colour or ''}".strip() for f in c.fuses)
             or (c.fuse_reason or ""),
+            mark,
         ),
         Cell(", ".join(r.id for r in c.relays) or show.BLANK, c.relay_reason or ""),
         Cell(
@@ -86,18 +94,24 @@ def _pieces(c: Circuit) -> str:
     return "" if text == c.label else text
 
 
-def _panels(result: Result) -> Table:
+def _unheld(panel: PanelResult, bad: Collection[str]) -> str:
+    return MARK if panel.id in bad else ""
+
+
+def _panels(result: Result, bad: Collection[str]) -> Table:
     rows = tuple(
         cells(
             Cell(p.id, "assumed" if p.assumed else (p.place or "")),
             p.fed_from,
             Cell(
                 show.listed(tuple(dict.fromkeys(r.size for r in p.feeder))),
-                ", ".join(r.id for r in p.feeder),
+                "; ".join(x for x in (_unheld(p, bad), ", ".join(r.id for r in p.feeder)) if x),
+                "!" if p.id in bad else "",
             ),
             Cell(
                 f"{p.fuse.id} {show.rating(p.fuse.rating_a)} A" if p.fuse else "none",
                 p.fuse.position if p.fuse else (p.fuse_reason or ""),
+                "!" if p.id in bad else "",
             ),
             show.up(p.current_a),
             show.rating(p.rating_a),

@@ -35,9 +35,9 @@ def build(plan: Plan, result: Result) -> View:
     svg, alternative = legend()
     return View(
         Picture(
-            "Time over current. The wire is safe where the line \"opens\" stays below the line "
-            "\"wire hurt\" for every current to the right of twice the rating; the start passes "
-            "where it stays below \"melts\". Right of the hatched bar a short lies nearer than the "
+            'Time over current. The wire is safe where the line "opens" stays below the line '
+            '"wire hurt" for every current to the right of twice the rating; the start passes '
+            'where it stays below "melts". Right of the hatched bar a short lies nearer than the '
             "far end; no clearing below 10 ms is credited there. A fuse's times are its standard's "
             "limits (from memory) unless its maker's curve is given: check against that curve.",
             svg,

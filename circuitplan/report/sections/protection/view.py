@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Fault, Fuse, Relay, Result
 from circuitplan.report import show
+from circuitplan.report.holding import MARK, unheld_parts
 from circuitplan.report.table import Cell, Column, Table, cells
 from circuitplan.report.words import all_fuses, all_relays, circuit_name, switch_names, unprotected
 
@@ -22,6 +23,7 @@ class View:
 def build(plan: Plan, result: Result) -> View:
     """Every device of the result, feeders first."""
     names = switch_names(result)
+    bad = unheld_parts(result)
     faults = [(f"feeder of {p.id}", p.fault) for p in result.panels if p.fault]
     faults += [(circuit_name(c), c.fault) for c in result.circuits if c.fault]
     return View(
@@ -38,7 +40,7 @@ def build(plan: Plan, result: Result) -> View:
                 Column("May see, kA", 13, "right"),
                 Column("Why this one", 43),
             ),
-            tuple(_fuse(owner, f) for owner, f in all_fuses(result)),
+            tuple(_fuse(owner, f, f.id in bad) for owner, f in all_fuses(result)),
             "there are no fuses.",
         ),
         Table(
@@ -84,7 +86,7 @@ def _kilo(value: float | None) -> float | None:
     return None if value is None else value / 1000.0
 
 
-def _fuse(owner: str, f: Fuse) -> tuple[Cell, ...]:
+def _fuse(owner: str, f: Fuse, bad: bool) -> tuple[Cell, ...]:
     notes = [f"type {f.type}", f.colour or ""]
     if f.short_circuit_only:
         notes.append("short circuit only")
@@ -93,13 +95,13 @@ def _fuse(owner: str, f: Fuse) -> tuple[Cell, ...]:
     return cells(
         f.id,
         Cell(owner, f.protects),
-        Cell(f"{show.rating(f.rating_a)} A", ", ".join(n for n in notes if n)),
+        Cell(f"{show.rating(f.rating_a)} A", ", ".join(n for n in notes if n), "!" * bad),
         Cell(f.position, f"{show.up(f.ambient_c, 0)} °C"),
         show.up(f.min_a),
         show.down(f.max_a),
         Cell(show.down(_kilo(f.breaking_capacity_a)), mark=mark),
         show.up(_kilo(f.prospective_a)),
-        Cell(f.why, "given in the plan" if f.given else ""),
+        Cell(MARK if bad else f.why, "given in the plan" if f.given else ""),
     )
 
 
@@ -130,6 +132,9 @@ def _relay(owner: str, r: Relay, names: dict[str, str]) -> tuple[Cell, ...]:
         show.up(r.pick_up_hot_v, 1),
         show.down(r.coil_low_v, 1),
         r.terminals,
-        show.listed([names.get(s, s) for s in r.switches]),
+        Cell(
+            show.listed([names.get(s, s) for s in r.switches]),
+            "each through a diode of its own" if r.diodes else "",
+        ),
         r.position,
     )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result, Run
 from circuitplan.report import show
+from circuitplan.report.holding import MARK, unheld_parts
 from circuitplan.report.table import Cell, Column, Table, cells
 from circuitplan.report.words import all_runs
 
@@ -22,6 +23,7 @@ def build(plan: Plan, result: Result) -> View:
     runs = tuple(all_runs(result))
     sources = dict.fromkeys(r.ampacity_source for _, r in runs)
     letters = {source: _letter(i) for i, source in enumerate(sources)}
+    bad = unheld_parts(result)
     return View(
         Table(
             "Wires",
@@ -38,7 +40,7 @@ def build(plan: Plan, result: Result) -> View:
                 Column("Loading, %", 13, "right"),
                 Column("Fuse", 11),
             ),
-            tuple(_row(run, letters[run.ampacity_source]) for _, run in runs),
+            tuple(_row(run, letters[run.ampacity_source], run.id in bad) for _, run in runs),
             "the plan has no wires.",
         ),
         tuple((letter, source) for source, letter in letters.items()),
@@ -51,7 +53,7 @@ def _letter(index: int) -> str:
     return prefix + chr(ord("a") + index % 26)
 
 
-def _row(r: Run, source: str) -> tuple[Cell, ...]:
+def _row(r: Run, source: str, bad: bool) -> tuple[Cell, ...]:
     pieces = f"{r.pieces} × " if r.pieces > 1 else ""
     origin = "given in the plan" if r.given else f"ruled by {r.limited_by}"
     if r.unknown:
@@ -66,7 +68,7 @@ def _row(r: Run, source: str) -> tuple[Cell, ...]:
         r.from_,
         r.to,
         r.colour,
-        Cell(f"{pieces}{r.size}", f"{origin}{next_}"),
+        Cell(f"{pieces}{r.size}", f"{MARK}; {origin}" if bad else f"{origin}{next_}", "!" * bad),
         Cell(f"{r.insulation}", way),
         show.up(r.length_m, 2),
         Cell(show.up(r.current_a), f"at {show.up(hot, 0)} °C"),

@@ -1,0 +1,157 @@
+"""What else the card must hold: where boxes are, what stays live, what is spare, and its code."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from circuitplan.model.result import Circuit, Result
+from circuitplan.report import show
+
+if TYPE_CHECKING:
+    from circuitplan.report.card import CardView
+
+LEAST_MODULE_MM = 0.4
+"""Side of a square of the code that a phone still reads from paper (judgement)."""
+QUIET = 4  # modules of white around (ISO/IEC 18004)
+_WAY = re.compile(r"way (\d+)$")
+
+
+def seat(circuit: Circuit, result: Result) -> tuple[int, str, int, int]:
+    """Sorts circuits as their fuses sit: by panel, then way; those outside panels last."""
+    panels = [p.id for p in result.panels]
+    for fuse in circuit.fuses[:1]:
+        match = _WAY.search(fuse.position)
+        if match and circuit.panel in panels:
+            return panels.index(circuit.panel), "", int(match.group(1)), circuit.number
+    return len(panels), circuit.panel, 0, circuit.number
+
+
+def boxes(result: Result) -> tuple[str, ...]:
+    """Every panel with its place and what feeds it."""
+    return tuple(
+        f"{p.id}: {p.place or 'place not given'}, fed from {p.fed_from}"
+        + (f" by {p.fuse.id}" if p.fuse else "")
+        for p in result.panels
+    )
+
+
+def parked(result: Result) -> tuple[str, ...]:
+    """What stays live with the key out, and for how long the engine still starts."""
+    live = [
+        a.name for c in result.circuits for a in c.accessories
+        if a.live == "always" and not any(a.name in s.works for s in result.switches)
+    ]  # fmt: skip
+    switched = [
+        a.name for c in result.circuits for a in c.accessories
+        if a.live == "always" and any(a.name in s.works for s in result.switches)
+    ]  # fmt: skip
+    found = []
+    if live:
+        found.append(f"Stay live: {', '.join(live)}")
+    if switched:
+        found.append(f"Work without the key: {', '.join(switched)}")
+    days = result.supply.parked_days
+    if days is not None:
+        found.append(
+            f"All off, it still starts after {show.down(days, 0)} days "
+            f"(drain {show.up(1000.0 * result.supply.parked_a, 0)} mA)"
+        )
+    return tuple(found)
+
+
+def spare(result: Result) -> tuple[str, ...]:
+    """Free ways, and amperes that panels and switches may still carry."""
+    found = []
+    for p in result.panels:
+        words = []
+        if p.free_ways is not None:
+            words.append(f"{max(p.free_ways, 0)} free ways")
+        if p.spare_a is not None:
+            words.append(f"{show.down(max(p.spare_a, 0.0), 0)} A")
+        if words:
+            found.append(f"{p.id}: {', '.join(words)}")
+    found += [
+        f"{s.id}: {show.down(s.spare_a, 0)} A" for s in result.switches
+        if s.spare_a is not None and s.spare_a >= 1.0 and s.type in ("direct", "output")
+    ]  # fmt: skip
+    return (*found, "Ask the workshop first: wire and alternator must bear it too") if found else ()
+
+
+def care(result: Result) -> tuple[str, ...]:
+    """Jump-start and welding, one battery or two (common practice of the trade)."""
+    sources = {c.source for c in result.circuits} | {
+        p.fed_from for p in result.panels if p.fed_from not in {q.id for q in result.panels}
+    }
+    more = len(sources) > 1
+    lines = [
+        "Jump-start at the engine's battery only: positive to positive first, last clamp on bare "
+        "engine metal away from the battery. Same nominal volts. Switch everything off.",
+    ]
+    if more:
+        others = ", ".join(sorted(sources - {"battery"}))
+        lines.append(f"Never jump-start from or to: {others}.")
+    lines.append(
+        f"Welding on the vehicle: take off the negative of {'every' if more else 'the'} battery, "
+        "clamp the earth beside the weld."
+    )
+    return tuple(lines)
+
+
+def code_text(view: CardView, foot: str) -> str:
+    """The card's essential words, a line a thing: name; switch; fuse, rating, place; relay."""
+    lines = [view.title, foot]
+    for line in view.lines:
+        switches = "/".join(s for s, _ in line.switches) or "no switch"
+        fuses = ", ".join(f"{i} {words}, {at}" for i, words, at in line.fuses) or line.no_fuse
+        relays = f"; {','.join(r for r, _ in line.relays)}" if line.relays else ""
+        lines.append(f"{line.name}; {switches}; {fuses}{relays}")
+    lines += [f"{p.name}; {', '.join(f'{i} {w}, {at}' for i, w, at in p.fuses)}" for p in view.panels]
+    lines += [f"Cut: {step}" for step in view.isolate]
+    return "\n".join(lines)
+
+
+def code(text: str, room_mm: float) -> str | None:
+    """``text`` as a QR code (ISO/IEC 18004) no wider than ``room_mm`` [mm], as inline SVG.
+
+    Lines are left out from the end until the squares are large enough to read; None if the first
+    two lines alone do not fit.
+    """
+    import segno
+
+    lines = text.split("\n")
+    while len(lines) >= 2:
+        try:
+            made = segno.make_qr("\n".join(lines), error="l", encoding="utf-8")
+        except segno.DataOverflowError:
+            lines.pop()
+            continue
+        side = made.symbol_size(border=QUIET)[0]
+        module = min(0.6, room_mm / side)
+        if module >= LEAST_MODULE_MM:
+            return _svg([list(row) for row in made.matrix], module)
+        lines.pop()
+    return None
+
+
+def _svg(matrix: Sequence[Sequence[int]], module: float) -> str:
+    """Rows of dark squares as one path; the white margin is part of the picture."""
+    side = len(matrix) + 2 * QUIET
+    parts = []
+    for y, row in enumerate(matrix):
+        x = 0
+        while x < len(row):
+            start = x
+            while x < len(row) and row[x]:
+                x += 1
+            if x > start:
+                parts.append(f"M{start + QUIET} {y + QUIET}h{x - start}v1h-{x - start}z")
+            x += 1 if x == start else 0
+    size = f"{side * module:.2f}mm"
+    return (
+        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="Code holding the words of '
+        f'this card" width="{size}" height="{size}" viewBox="0 0 {side} {side}" '
+        f'shape-rendering="crispEdges"><title>Code holding the words of this card</title>'
+        f'<path fill="#000" d="{"".join(parts)}"/></svg>'
+    )

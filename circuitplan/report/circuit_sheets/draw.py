@@ -1,0 +1,266 @@
+"""One circuit as a schematic: out along the top of each row, back along its foot.
+
+Left to right: panel or source, fuse, switch or relay contact, wires with their number, size and
+colour, accessory. Each column has its room, so nothing overlaps whatever the names.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from circuitplan.model.result import AccessoryResult, Circuit, Fuse, Relay, Result, Run
+from circuitplan.report import show
+from circuitplan.report.circuit_sheets.pen import Pen
+from circuitplan.report.drawing import symbols
+from circuitplan.report.drawing.tree import _symbol as symbol_of
+from circuitplan.report.svg import Canvas
+from circuitplan.report.words import switch_names
+
+WIDTH = 180.0
+SOURCE, FUSE, CONTACT, WIRE, SPLICE, LOAD = 24.0, 14.0, 17.0, 25.0, 5.0, 24.0
+TOP, GAP, FOOT = 13.0, 27.0, 10.0
+ROW = TOP + GAP + FOOT
+COIL_ROW = TOP + 19.0
+LIVE = {"always": "30", "ignition": "15", "engine": "15"}
+"""DIN 72552: battery positive direct, and through the ignition switch (the engine's lives by it)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """The drawing and the texts on it with their places."""
+
+    svg: str
+    pen: Pen
+
+
+def draw(circuit: Circuit, result: Result) -> Drawn:
+    """The schematic of one circuit with accessories."""
+    controls = _controls(circuit, result)
+    height = ROW * len(circuit.accessories) + COIL_ROW * len(controls) + 2.0
+    canvas = Canvas(WIDTH, height, f"Circuit {circuit.number} {circuit.label}")
+    pen = Pen(canvas)
+    split: tuple[float, float] | None = None
+    lead = _shared(circuit)
+    for number, accessory in enumerate(circuit.accessories):
+        y = ROW * number + TOP
+        if split is None:
+            x = _source(pen, circuit, result, y)
+            if circuit.isolator_a is not None and not circuit.fuses:
+                symbols.contact(canvas, x + 3.5, y, "isolator")
+                _line(canvas, x, x + 3.5, y)
+                _line(canvas, x + 13.5, x + CONTACT, y)
+                pen.below(x, y + 4.0, CONTACT - 1.5, ("isolator", f"{show.rating(circuit.isolator_a)} A"))
+                x += CONTACT
+            for fuse in circuit.fuses[:1]:
+                x = _fuse(pen, fuse, x, y)
+            if circuit.relays:
+                x = _contact(pen, x, y, circuit.relays[0], "", "")
+            for run in lead:
+                x = _wire(pen, run, x, y)
+            direct = _direct(circuit, result)
+            if direct:
+                x = _contact(pen, x, y, None, *direct)
+            split = x, y
+        else:
+            x = split[0]
+            canvas.line((x, split[1]), (x, y))
+            if number == 1:
+                canvas.circle(x, split[1], 0.7, fill="#000")
+        more = number < len(circuit.accessories) - 1
+        _branch(pen, circuit, accessory, lead, x, y, split[0] if more else None)
+    _coils(pen, circuit, controls, result, ROW * len(circuit.accessories) + TOP)
+    return Drawn(canvas.render(), pen)
+
+
+def _line(canvas: Canvas, x0: float, x1: float, y: float) -> None:
+    canvas.line((x0, y), (x1, y), width=0.4)
+
+
+def _shared(circuit: Circuit) -> list[Run]:
+    """The lead that all accessories hang on, if there are several."""
+    if len(circuit.accessories) < 2:
+        return []
+    return [r for r in circuit.runs if r.role == "feed" and len(r.accessories) > 1]
+
+
+def _source(pen: Pen, circuit: Circuit, result: Result, y: float) -> float:
+    outputs = {s.id for s in result.switches if s.type == "output"}
+    name = f"output {circuit.panel}" if circuit.panel in outputs else circuit.panel
+    pen.canvas.box(0.5, y - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
+    pen.mark(7.0, y - 1.2, LIVE.get(circuit.live, "30"))
+    _line(pen.canvas, 5.5, SOURCE, y)
+    way = next((f.position.rsplit(", ", 1)[1] for f in circuit.fuses
+                if f.position.startswith(f"{circuit.panel}, way")), "")  # fmt: skip
+    pen.below(0.5, y + 4.8, SOURCE - 2.0, (name, way))
+    return SOURCE
+
+
+def _fuse(pen: Pen, fuse: Fuse, x: float, y: float) -> float:
+    _line(pen.canvas, x, x + 4.5, y)
+    symbols.fuse(pen.canvas, x + 4.5, y)
+    _line(pen.canvas, x + 9.5, x + FUSE, y)
+    pen.below(x + 0.5, y + 2.0, FUSE - 1.5, (fuse.id, f"{show.rating(fuse.rating_a)} A", _type(fuse)))
+    return x + FUSE
+
+
+def _type(fuse: Fuse) -> str:
+    return fuse.type if len(fuse.type) > 5 else f"type {fuse.type}"
+
+
+def _contact(
+    pen: Pen, x: float, y: float, relay: Relay | None, switch: str, label: str
+) -> float:
+    _line(pen.canvas, x, x + 3.5, y)
+    symbols.contact(pen.canvas, x + 3.5, y, "relay" if relay else "switch")
+    _line(pen.canvas, x + 13.5, x + CONTACT, y)
+    if relay is not None:
+        pen.mark(x + 1.0, y - 1.2, "30")
+        pen.mark(x + 12.5, y - 1.2, "87")
+        pen.below(x + 0.5, y + 4.0, CONTACT - 1.5, (relay.id, f"{show.rating(relay.contact_a)} A"))
+    else:
+        pen.below(x + 0.5, y + 4.0, CONTACT - 1.5, (switch, label))
+    return x + CONTACT
+
+
+def _direct(circuit: Circuit, result: Result) -> tuple[str, str] | None:
+    """(id, label) of a switch that carries the load."""
+    for s in result.switches:
+        if s.type == "direct" and s.id in circuit.switches:
+            return s.id, "" if s.label == s.id else s.label
+    return None
+
+
+def _wire(
+    pen: Pen, run: Run, x: float, y: float, width: float = WIRE, bar: float | None = None
+) -> float:
+    """``bar``: a line crosses here; the words keep to the wider side of it."""
+    _line(pen.canvas, x, x + width, y)
+    many = f"{run.pieces} × " if run.pieces > 1 else ""
+    start, end = x + 1.0, x + width - 1.0
+    if bar is not None and start - 1.0 < bar < end:
+        start, end = (bar + 1.0, end) if end - bar > bar - start else (start, bar - 1.0)
+    pen.above(start, y, end - start, (
+        run.id, f"{many}{'size unknown' if run.unknown else run.size} {run.colour}", f"{show.near(run.length_m, 2)} m",
+    ))  # fmt: skip
+    return x + width
+
+
+def _branch(
+    pen: Pen, circuit: Circuit, a: AccessoryResult, lead: list[Run], x: float, y: float,
+    bar: float | None,
+) -> None:
+    """``bar``: where the way to the next accessory crosses this row's return."""
+    canvas = pen.canvas
+    feeds = [r for r in circuit.runs if r.role == "feed" and a.name in r.accessories and r not in lead]
+    for fuse in circuit.fuses[1:]:
+        if any(fuse.protects == r.id for r in feeds):
+            x = _fuse(pen, fuse, x, y)
+    for number, run in enumerate(feeds):
+        if number:
+            canvas.circle(x, y, 0.7, fill="#000")
+            _line(canvas, x, x + SPLICE, y)
+            x += SPLICE
+        x = _wire(pen, run, x, y)
+    symbols.load(canvas, x, y, 6.4, symbol_of(a), a.letter)
+    right, foot = x + 9.0, y + GAP
+    canvas.line((x + 6.4, y), (right, y), (right, foot), width=0.4)
+    count = f"{a.quantity} × " if a.quantity > 1 else ""
+    pen.below(right + 1.0, y - 3.0, min(LOAD, WIDTH - right - 1.5),
+              (f"{count}{a.name}", f"{show.up(a.current_a)} A", a.place or ""), most=5)  # fmt: skip
+    _back(pen, circuit, a, right, foot, bar)
+
+
+def _back(
+    pen: Pen, circuit: Circuit, a: AccessoryResult, right: float, y: float, bar: float | None
+) -> None:
+    """The return, right to left: wires, then the negative's terminal or the body."""
+    canvas = pen.canvas
+    backs = [r for r in circuit.runs if r.role == "return" and a.name in r.accessories]
+    left = 14.0
+    x = right
+    room = min(WIRE + 8.0, (right - left) / max(len(backs), 1) - SPLICE)
+    for number, run in enumerate(backs):
+        if number:
+            canvas.circle(x, y, 0.7, fill="#000")
+            _line(canvas, x - SPLICE, x, y)
+            x -= SPLICE
+        _wire(pen, run, x - room, y, room, bar)
+        x -= room
+    if a.back == "chassis":
+        _line(canvas, left, x, y)
+        symbols.frame(canvas, left, y)
+        pen.mark(left + 2.0, y - 1.2, "31")
+        pen.below(left + 3.0, y, 60.0, (backs[-1].to if backs else "body",), most=1)
+        return
+    _line(canvas, left, x, y)
+    canvas.circle(left - 0.75, y, 0.75, fill="#fff")
+    pen.mark(left + 0.5, y - 1.2, "31")
+    end = backs[-1].to if backs else circuit.panel
+    pen.below(left - 1.5, y + 1.0, 60.0, (f"{end}, negative",), most=1)
+
+
+def _controls(circuit: Circuit, result: Result) -> list[Circuit]:
+    if not circuit.relays:
+        return []
+    return [
+        c for c in result.circuits if not c.accessories and set(c.switches) & set(circuit.switches)
+    ]
+
+
+def _coils(
+    pen: Pen, circuit: Circuit, controls: list[Circuit], result: Result, y: float
+) -> None:
+    """One row a control circuit; all end at terminal 86 of the coil, each behind a diode if several."""
+    canvas = pen.canvas
+    names = switch_names(result)
+    by_id = {s.id: s for s in result.switches}
+    coil_x = 141.0
+    for number, control in enumerate(controls):
+        here = y + COIL_ROW * number
+        switch = by_id[control.switches[0]]
+        source = f"vehicle's {switch.signal}" if switch.signal else control.panel
+        canvas.box(0.5, here - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
+        pen.below(0.5, here + 4.8, SOURCE - 2.0, (source, "" if switch.signal else _way(control)))
+        pen.mark(7.0, here - 1.2, LIVE.get(control.live, "30"))
+        _line(canvas, 5.5, SOURCE, here)
+        x = SOURCE
+        for fuse in control.fuses[:1]:
+            x = _fuse(pen, fuse, x, here)
+        for k, run in enumerate(control.runs):
+            x = _wire(pen, run, x, here)
+            if k == 0 and len(control.runs) > 1:
+                label = names[switch.id].removeprefix(switch.id).strip()
+                x = _contact(pen, x, here, None, switch.id, label)
+        if len(controls) > 1:
+            _diode(canvas, x + 2.0, here)
+            _line(canvas, x, x + 2.0, here)
+            x += 6.0
+        _line(canvas, x, coil_x - 6.0, here)
+        if number:
+            canvas.line((coil_x - 6.0, here), (coil_x - 6.0, y), width=0.4)
+            canvas.circle(coil_x - 6.0, y, 0.7, fill="#000")
+    if not controls:
+        return
+    relay = circuit.relays[0]
+    _line(canvas, coil_x - 6.0, coil_x, y)
+    symbols.load(canvas, coil_x, y, 6.4, "coil", "K")
+    pen.mark(coil_x - 4.6, y - 1.2, "86")
+    pen.mark(coil_x + 7.0, y - 1.2, "85")
+    _line(canvas, coil_x + 6.4, coil_x + 14.0, y)
+    symbols.frame(canvas, coil_x + 14.0, y)
+    pen.mark(coil_x + 16.0, y - 1.2, "31")
+    pen.below(coil_x - 3.0, y + 3.0, 13.0, (f"coil {relay.id}",), most=1)
+    pen.below(coil_x + 18.0, y - 1.0, 20.0, (relay.type, f"{show.up(relay.coil_a)} A",
+                                             f"at {relay.position}"), most=5)  # fmt: skip
+
+
+def _way(control: Circuit) -> str:
+    return next((f.position.rsplit(", ", 1)[1] for f in control.fuses
+                 if f.position.startswith(f"{control.panel}, way")), "")  # fmt: skip
+
+
+def _diode(canvas: Canvas, x: float, y: float) -> None:
+    """A diode that lets current pass to the right (IEC 60617; from memory)."""
+    canvas.shape((x, y - 1.6), (x, y + 1.6), (x + 3.0, y), fill="#fff")
+    canvas.line((x + 3.0, y - 1.6), (x + 3.0, y + 1.6), width=0.4)
+    canvas.line((x, y), (x + 4.0, y))

@@ -1,0 +1,39 @@
+"""One block a circuit: its schematic, and what the drawing cannot say."""
+
+from __future__ import annotations
+
+from circuitplan.model.plan import Plan
+from circuitplan.model.result import Circuit, Result
+from circuitplan.report import show
+from circuitplan.report.circuit_sheets.draw import draw
+from circuitplan.report.drawing.draw import legend
+from circuitplan.report.paper.sheet import Block, Sheet
+from circuitplan.report.table import Picture
+
+
+def view(plan: Plan, result: Result) -> Sheet:
+    """Every circuit with accessories; its coil's circuit is drawn below it."""
+    blocks = [_block(c, result) for c in result.circuits if c.accessories]
+    blocks.append(
+        Block("Symbols", pictures=(Picture("Symbols of IEC 60617, from memory", legend(), ""),),
+              together=True)
+    )  # fmt: skip
+    lead = (
+        "Everything is drawn switched off and without current. Above a wire: its number, size and "
+        "colour (IEC 60757), length. Terminals are those of DIN 72552: 30 live, 15 live with the "
+        "ignition, 31 negative, 86 and 85 the coil, 30 and 87 the contact.",
+    )
+    return Sheet("Circuit sheets", lead, tuple(blocks))
+
+
+def _block(circuit: Circuit, result: Result) -> Block:
+    drawn = draw(circuit, result)
+    words = []
+    for a in circuit.accessories:
+        if a.needs:
+            words.append(f"{a.name} only with {show.listed(a.needs)}.")
+        if a.never_with:
+            words.append(f"{a.name} never together with {show.listed(a.never_with)}.")
+    number = f"{circuit.number} {circuit.label}"
+    return Block(number, tuple(words), together=len(circuit.accessories) < 5,
+                 pictures=(Picture(f"Circuit {number}", drawn.svg, ""),))  # fmt: skip

@@ -1,0 +1,49 @@
+"""Which circuits and feeders do not hold: those that a failing finding is about."""
+
+from __future__ import annotations
+
+from circuitplan.model.result import Circuit, Finding, Result
+from circuitplan.planner import counted
+
+MARK = "does not hold: see findings"
+
+
+def failing(result: Result) -> dict[str, tuple[Finding, ...]]:
+    """Circuit and panel ids -> the failing findings about them, worst first.
+
+    A circuit's are those that carry its id, or whose subject is its label, one of its accessories
+    or one of its switches. Findings that someone accepted do not count, as in the verdict.
+    """
+    found: dict[str, tuple[Finding, ...]] = {}
+    counting = counted(result.findings)
+    for circuit in result.circuits:
+        mine = tuple(f for f in counting if concerns(f, circuit))
+        if mine:
+            found[circuit.id] = mine
+    for panel in result.panels:
+        mine = tuple(f for f in counting if f.subject.casefold() == panel.id.casefold())
+        if mine:
+            found[panel.id] = mine
+    return found
+
+
+def unheld_parts(result: Result) -> frozenset[str]:
+    """Ids of the wires and fuses of what does not hold, for lists that name these alone."""
+    bad = failing(result)
+    found: set[str] = set()
+    for circuit in result.circuits:
+        if circuit.id in bad:
+            found |= {r.id for r in circuit.runs} | {f.id for f in circuit.fuses}
+    for panel in result.panels:
+        if panel.id in bad:
+            found |= {r.id for r in panel.feeder} | ({panel.fuse.id} if panel.fuse else set())
+    return frozenset(found)
+
+
+def concerns(finding: Finding, circuit: Circuit) -> bool:
+    """Whether a finding is about this circuit, one of its accessories or one of its switches."""
+    if finding.circuit is not None:
+        return finding.circuit == circuit.id
+    names = {circuit.label, *circuit.switches, *(a.name for a in circuit.accessories)}
+    subject = finding.subject.casefold().removeprefix("circuit ")
+    return subject in {n.casefold() for n in names} or subject == str(circuit.number)

@@ -1,0 +1,186 @@
+"""An assignment judged from the meaning of a task alone, and all assignments tried one by one.
+
+Nothing of the program's options, rows or goals is used here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from itertools import product
+
+from circuitplan.design.assigning.task import Choice, Contact, Item, Task
+
+ORDER = {"always": 0, "ignition": 1, "engine": 2}
+
+
+def faults(task: Task, choices: tuple[Choice, ...]) -> set[str]:
+    """Keys of the demands that an assignment breaks; "nature" for what cannot be built at all."""
+    items = {i.name: i for i in task.items}
+    switches = {s.name: s for s in task.switches}
+    panels = {p.name: p for p in task.panels}
+    broken: set[str] = set()
+    for choice in choices:
+        broken |= set(_alone(items[choice.item], switches.get(choice.switch), choice, panels))
+    ways = dict.fromkeys(panels, 0)
+    amps = dict.fromkeys(panels, 0)
+    for name, switch in switches.items():
+        mine = [c for c in choices if c.switch == name]
+        coils = [c for c in mine if c.mode == "coil"]
+        carried = [c for c in mine if c.mode in ("carry", "output")]
+        if coils and carried:
+            broken.add("nature")
+        if len({c.panel for c in carried}) > 1:
+            broken.add("nature")
+        if switch.rating_ma is not None:
+            for group in (coils, carried):
+                load = sum(_load(items[c.item], c) for c in group) + switch.already_ma
+                if group and load > switch.rating_ma:
+                    broken.add(f"rating:{name}")
+                if group and task.spare_ma and load > switch.rating_ma - task.spare_ma:
+                    broken.add(f"spare:{name}")
+        for panel in {c.panel for c in carried if c.mode == "carry"} & set(panels):
+            ways[panel] += 1
+        if not switch.control_panel:
+            where = {switch.panel or c.panel for c in coils} & set(panels)
+            for panel in where:
+                ways[panel] += 1
+    for choice in choices:
+        if choice.panel in panels and choice.mode != "output":
+            ways[choice.panel] += choice.mode in ("coil", "plain")
+            for panel in {choice.panel, *panels[choice.panel].above}:
+                amps[panel] += items[choice.item].thermal_ma
+    for name, panel in panels.items():
+        if panel.ways is not None and ways[name] > panel.ways:
+            broken.add(f"ways:{name}")
+        if panel.ways is not None and task.spare_ways and ways[name] > panel.ways - task.spare_ways:
+            broken.add(f"spare ways:{name}")
+        if panel.room_ma is not None and amps[name] > panel.room_ma:
+            broken.add(f"room:{name}")
+    at = {c.item: c.switch for c in choices}
+    broken |= {f"apart:{a}:{b}" for a, b in task.apart if at[a] and at[a] == at[b]}
+    broken |= {f"together:{a}:{b}" for a, b in task.together if at[a] != at[b]}
+    broken |= {f"follows:{a}:{b}" for a, b in task.follows if at[b] and at[a] != at[b]}
+    return broken
+
+
+def _load(item: Item, choice: Choice) -> int:
+    if choice.mode == "coil":
+        return item.coil_ma or 1
+    return item.current_ma if choice.mode == "output" else item.carried_ma[choice.switch]
+
+
+def _alone(
+    item: Item, switch: Contact | None, choice: Choice, panels: Mapping[str, object]
+) -> Iterator[str]:
+    name = item.name
+    if item.fixed_switch and choice.switch != item.fixed_switch:
+        yield f"fixed:{name}"
+    if switch is None and not item.fixed_switch and not item.may_be_plain:
+        yield f"switch:{name}"
+    if item.only_on and choice.switch not in item.only_on:
+        yield f"only:{name}"
+    if switch is not None:
+        if item.held == "must" and not switch.momentary:
+            yield f"held:{name}"
+        if item.stays and switch.momentary:
+            yield f"stays:{name}"
+        if item.runs_on:
+            yield f"runs on:{name}"
+        if switch.rating_ma is None:
+            yield f"rating:{switch.name}"
+        if choice.mode == "coil" and item.coil_ma is None:
+            yield f"relay:{name}"
+        other = choice.mode == "output" or (
+            choice.mode == "carry" and switch.panel and switch.panel != choice.panel
+        )
+        if item.fixed_panel and other and item.fixed_switch != switch.name:
+            yield f"fed:{name}"
+    if item.live:
+        stated = getattr(panels.get(choice.panel), "live", "")
+        if switch is None:
+            good = (stated or "always") == item.live or (item.fixed_panel and not stated)
+        else:
+            words = [switch.live or "always", stated or "always"]
+            kept = item.fixed_switch == switch.name and not switch.live
+            good = kept or max(words, key=ORDER.__getitem__) == item.live
+        if not good:
+            yield f"live:{name}"
+
+
+def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
+    """Cautions, relays added, copper, distance in the row."""
+    items = {i.name: i for i in task.items}
+    switches = {s.name: s for s in task.switches}
+    switched = [c for c in choices if c.switch]
+    cautions = sum(
+        items[c.item].held == "usual" and not switches[c.switch].momentary for c in switched
+    )
+    relays = sum(c.mode == "coil" and items[c.item].adds_relay for c in choices)
+    copper = sum(items[c.item].copper_g.get((c.panel, c.switch), 0) for c in choices)
+    homes = _homes(task)
+    row = [s.name for s in sorted(task.switches, key=lambda s: s.reach)]
+    distance = sum(
+        10 + items[c.item].weight * abs(10 * row.index(c.switch) - homes[c.item])
+        for c in switched
+    )
+    return cautions, relays, copper, distance
+
+
+def _homes(task: Task) -> dict[str, int]:
+    """Evenly along the row, kin side by side; what no switch may work has none."""
+    switches = {s.name: s for s in task.switches}
+    panels = {p.name: p for p in task.panels}
+    workable = [
+        i for i in task.items
+        if any(
+            w.switch and not list(_alone(i, switches[w.switch], w, panels)) for w in _ways(task, i)
+        )
+    ]
+    workable.sort(key=lambda i: (-i.weight, i.family, i.place, i.name))
+    last = max(len(workable) - 1, 1)
+    return {i.name: round(10 * (len(switches) - 1) / last * n) for n, i in enumerate(workable)}
+
+
+def every_assignment(task: Task) -> Iterator[tuple[Choice, ...]]:
+    """All that can be built, whatever demands they break."""
+    for combination in product(*(list(_ways(task, item)) for item in task.items)):
+        yield combination
+
+
+def _ways(task: Task, item: Item) -> Iterator[Choice]:
+    for panel in item.panels:
+        yield Choice(item.name, "", "plain", panel)
+    for switch in task.switches:
+        if switch.type == "output":
+            yield Choice(item.name, switch.name, "output", "")
+            continue
+        for panel in item.panels:
+            yield Choice(item.name, switch.name, "coil", panel)
+        if switch.type == "direct":
+            led = switch.panel and not item.fixed_panel
+            for panel in [switch.panel] if led else item.panels:
+                yield Choice(item.name, switch.name, "carry", panel)
+
+
+def best(task: Task) -> tuple[int, ...] | None:
+    """Least goals over every assignment without faults; None if there is none."""
+    found = [goals(task, c) for c in _sound(task)]
+    return min(found, default=None)
+
+
+def _sound(task: Task) -> Iterator[tuple[Choice, ...]]:
+    """Assignments without faults; ways that are at fault alone are left out first."""
+    panels = {p.name: p for p in task.panels}
+    switches = {s.name: s for s in task.switches}
+    lists = [
+        [w for w in _ways(task, i) if not list(_alone(i, switches.get(w.switch), w, panels))]
+        for i in task.items
+    ]
+    for combination in product(*lists):
+        if not faults(task, combination):
+            yield combination
+
+
+def possible_without(task: Task, ignored: set[str]) -> bool:
+    """Whether some assignment breaks none but the ignored demands."""
+    return any(faults(task, c) <= ignored for c in every_assignment(task))
