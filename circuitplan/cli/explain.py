@@ -1,4 +1,4 @@
-"""``explain``: a rule, a known failure, a key of a plan, an error, or the working of one circuit."""
+"""``explain``: a rule, a failure, a key of a plan, an error, or the working of one circuit."""
 
 from __future__ import annotations
 

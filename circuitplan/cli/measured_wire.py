@@ -9,6 +9,7 @@ from circuitplan.library.conductors import Conductor
 
 UNKNOWN_CLASS_C = 70.0
 HOT_PLACE_C = 50.0
+NOMINAL_V = 12.0  # of the watts that are stated
 FUSE_TYPES = ("C", "E", "SF30")
 FORMAT = "circuitplan wire 1"
 
@@ -18,7 +19,9 @@ class MeasuredWire:
     """What a measured wire counts as; ``max_fuse_a`` None: no fuse in the tables is small enough.
 
     ``area_mm2`` is the table's area of the size it counts as, ``measured_mm2`` that of the
-    strands where these were counted.
+    strands where these were counted. ``continuous_a`` is what a load that stays on may draw behind
+    the largest fuse, ``drop_v_per_m`` what it then loses on a metre of loop (feed and return both
+    counted), at the temperature that the wire then has.
     """
 
     format: str
@@ -35,6 +38,9 @@ class MeasuredWire:
     ampacity_source: str
     max_fuse_a: float | None
     max_fuse_type: str | None
+    continuous_a: float | None
+    continuous_w: float | None
+    drop_v_per_m: float | None
     assumptions: tuple[str, ...]
 
 
@@ -65,7 +71,11 @@ def judge(
     ambient_c: float | None,
     bundle_wires: int | None,
 ) -> MeasuredWire:
-    """Ampacity and largest fuse (In <= Iz) of a conductor; what is None is assumed and said so."""
+    """Ampacity, largest fuse (In <= Iz) and continuous load (I <= 0.8 ka In) of a conductor.
+
+    ka: what heat leaves of a fuse's rating. What is None is assumed and said so.
+    """
+    from circuitplan.design import protect
     from circuitplan.design.wire import Candidate, Surroundings
     from circuitplan.errors import InputError, Problem
     from circuitplan.library import fuses, insulation, materials
@@ -94,7 +104,8 @@ def judge(
     if copper is None:
         raise LookupError("the table of materials holds no copper")
     candidate = Candidate(conductor, sort, copper)
-    ampacity_a = candidate.ampacity(Surroundings(ambient_c, 1.0, bundle_wires, 1.0))
+    around = Surroundings(ambient_c, 1.0, bundle_wires, 1.0)
+    ampacity_a = candidate.ampacity(around)
     source = candidate.single_ampacity(ambient_c)[1]
     fitting = [
         (rating, kind)
@@ -103,6 +114,10 @@ def judge(
         if rating <= ampacity_a
     ]
     rating, kind = max(fitting, key=lambda pair: pair[0], default=(None, None))
+    load_a = drop_v_per_m = None
+    if rating is not None:
+        load_a = protect.CONTINUOUS_SHARE * protect.ambient_share(ambient_c) * rating
+        drop_v_per_m = load_a * candidate.ohm_per_m(candidate.temperature(load_a, around))
     return MeasuredWire(
         FORMAT,
         "ok" if rating is not None else "cannot say",
@@ -118,5 +133,8 @@ def judge(
         source,
         rating,
         kind,
+        load_a,
+        None if load_a is None else load_a * NOMINAL_V,
+        drop_v_per_m,
         tuple(assumed),
     )

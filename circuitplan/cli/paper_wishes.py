@@ -9,14 +9,22 @@ from typing import TYPE_CHECKING
 from circuitplan.errors import InputError, Problem
 
 if TYPE_CHECKING:
+    from circuitplan.report.card import Size
     from circuitplan.report.labels.view import Stock
     from circuitplan.report.paper.bench import Wishes
+    from circuitplan.report.parts_list.prices import Price
 
 _SIZE = re.compile(r"([0-9.]+)\s*x\s*([0-9.]+)\s*(mm|in)", re.IGNORECASE)
 
 
 def wishes(
-    vehicles: int, reels: str | None, prices: Path | None, label_size: str | None, single: bool
+    vehicles: int,
+    reels: str | None,
+    prices: Path | None,
+    label_size: str | None,
+    single: bool,
+    card_size: str | None,
+    cut_marks: bool,
 ) -> Wishes:
     """Read every option; raises InputError with all that cannot be used."""
     from circuitplan.report.paper.bench import Wishes
@@ -24,7 +32,8 @@ def wishes(
     problems: list[Problem] = []
     lengths = _reels(reels, problems) if reels else ()
     stock = _label(label_size, problems) if label_size else None
-    found: tuple[object, ...] = ()
+    card = _card(card_size, problems) if card_size else None
+    found: tuple[Price, ...] = ()
     if prices is not None:
         from circuitplan.report.parts_list.prices import read_prices
 
@@ -34,7 +43,7 @@ def wishes(
             problems += error.problems
     if problems:
         raise InputError(problems)
-    return Wishes(vehicles, lengths, found, stock, single)  # type: ignore[arg-type]
+    return Wishes(vehicles, lengths, found, stock, single, card, cut_marks)
 
 
 def size_mm(words: str) -> tuple[float, float] | None:
@@ -60,7 +69,7 @@ def _reels(words: str, problems: list[Problem]) -> tuple[int, ...]:
             found.append(0)
         if not 100 <= found[-1] <= 10_000_000:
             problems.append(Problem(f"--reels {words}", f"'{word.strip()}'",
-                                    'lengths such as "10 m, 25 m, 100 ft"', ""))  # fmt: skip
+                                    'lengths such as "10 m, 25 m, 100 ft"', ""))
     return tuple(found)
 
 
@@ -74,5 +83,22 @@ def _label(words: str, problems: list[Problem]) -> Stock | None:
     if size is not None and 15.0 <= size[0] <= 190.0 and 4.0 <= size[1] <= 100.0:
         return own_size(*size)
     problems.append(Problem(f"--label-size {words}", "no label of that size",
-                            f"{', '.join(known)}, or WxHmm from 15x4mm to 190x100mm", ""))  # fmt: skip
+                            f"{', '.join(known)}, or WxHmm from 15x4mm to 190x100mm", ""))
+    return None
+
+
+def _card(words: str, problems: list[Problem]) -> Size | None:
+    from circuitplan.report.card import LEAST_MM, MOST_MM, SIZES, Size
+
+    plain = words.replace(" ", "").casefold()
+    for name, size in SIZES.items():
+        if name.casefold() == plain:
+            return size
+    sides = size_mm(words)
+    if sides is not None and all(LEAST_MM <= side <= MOST_MM for side in sides):
+        return Size(*sides)
+    problems.append(Problem(
+        f"--card-size {words}", "no face of that size",
+        f"{', '.join(SIZES)}, or WxHmm with sides from {LEAST_MM:g} to {MOST_MM:g} mm", "",
+    ))
     return None

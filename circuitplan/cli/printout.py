@@ -84,6 +84,16 @@ def print_plan(
             metavar="SIZE", help="flag, sleeve, or WxHmm.", show_default=False
         ),
     ] = None,
+    card_size: Annotated[
+        str | None,
+        typer.Option(
+            metavar="SIZE", help="A6, A5, 100x150mm, 4x6in, or WxHmm; A5 if left out.",
+            show_default=False,
+        ),
+    ] = None,
+    cut_marks: Annotated[
+        bool, typer.Option("--cut-marks", help="Cut marks around each face of the card.")
+    ] = False,
     single: Annotated[bool, typer.Option("--single", help="One label a page.")] = False,
 ) -> int:
     """Print the wiring summary, or one part of the paper.
@@ -93,7 +103,9 @@ def print_plan(
     targets = _targets(plan, output, only)
     from circuitplan.cli.paper_wishes import wishes
 
-    wanted = wishes(vehicles, reels, prices, label_size, single)
+    wanted = wishes(
+        vehicles, reels, prices, label_size, single, card_size, cut_marks
+    )
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study
 
@@ -164,9 +176,9 @@ def _html(plan: Plan, result: Result, only: str | None, wanted: Wishes) -> str:
 
         return render(only, plan, result, wanted)
     if only == "card":
-        from circuitplan.report.card import render_card
+        from circuitplan.report.card import SIZES, render_card
 
-        return render_card(plan, result)
+        return render_card(plan, result, wanted.card or SIZES["A5"], marks=wanted.cut_marks)
     if only == "analysis":
         from circuitplan.report.analysis.document import render_analysis
 

@@ -68,7 +68,7 @@ def _known(found: Sequence[Chain], rows: Sequence[Reading]) -> None:
         Problem(row.where, f"no circuit, or more than one, is meant by '{row.circuit}'", names,
                 "name it by number and accessory")
         for row in rows if not row.blank and find(found, row.circuit) is None
-    ]  # fmt: skip
+    ]
     if problems:
         raise InputError(problems)
 
@@ -90,7 +90,8 @@ def _lines(answer: TestAnswer) -> Iterator[str]:
                 yield from wrap(f"{d.cause}: {d.shown_by}", width, first="  ", rest="    ")
                 yield from wrap(d.remedy, width, first="    to mend it: ", rest="      ")
             if r.missing:
-                yield from wrap(f"not written: {', '.join(r.missing)}", width, first="  ", rest="    ")
+                gaps = f"not written: {', '.join(r.missing)}"
+                yield from wrap(gaps, width, first="  ", rest="    ")
     if answer.not_tested:
         yield ""
         yield from wrap(f"Not tested: {', '.join(answer.not_tested)}", width, first="", rest="  ")
@@ -115,7 +116,7 @@ def _keep(plan: str, read: Plan, draws: Sequence[Measured]) -> list[str]:
             continue
         key = ("accessories", draw.accessory)
         changes.append(Merge(key, {"current": f"{draw.each_a:g} A",
-                                   "rated_voltage": f"{draw.volts:g} V"}))  # fmt: skip
+                                   "rated_voltage": f"{draw.volts:g} V"}))
         changes.append(Remove((*key, "power"), missing_ok=True))
         said.append(f"kept: {draw.accessory}: {draw.each_a:g} A each at {draw.volts:g} V")
     if not changes:

@@ -59,6 +59,12 @@ class Ledger:
     def _note(self, key: tuple[str, str], value: str, source: str, status: str) -> None:
         self.entries[key] = Assumption(key[0], key[1], value, source, status)
 
+    def forget(self, subject: str) -> None:
+        """Drop what was assumed of a thing that turned out not to be there."""
+        for key in [k for k in self.entries if k[0] == subject or k[0].startswith(f"{subject} ")]:
+            del self.entries[key]
+            self.two_ended.discard(key)
+
     def listed(self) -> tuple[Assumption, ...]:
         """All assumptions, in the order of subject and matter."""
         return tuple(self.entries[key] for key in sorted(self.entries))

@@ -24,7 +24,7 @@ def own_run(
     accessory = load.accessory
     switch = draft.switches[0] if draft.switches else None
     route = _route(maker, node, load, switch)
-    contacts: tuple[str, ...] = (RING, BLADE, BLADE)
+    contacts: tuple[str, ...] = (RING, BLADE, BLADE, BLADE)
     if switch is not None:
         contacts = (RING, BLADE, BLADE, "switch")
     elif not draft.relay:

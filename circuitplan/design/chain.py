@@ -91,7 +91,7 @@ class Chain:
     source_v: float | None = None  # of a converter at its root
 
     def current_band(self, volts: float) -> tuple[float, float]:
-        """(least, most) current at ``volts`` on its terminals [A]: typical less 10 %, high plus 10 %.
+        """(least, most) current at ``volts`` on its terminals [A]: typical - 10 %, high + 10 %.
 
         The 10 % are meter and spread of makers (judgement); a cold coil draws 1.19 times.
         """
@@ -151,7 +151,7 @@ def _chain(state: State, numbers: Numbers, draft: CircuitDraft, index: int) -> C
             fuse_of.get(segment.key, ""), numbers.relay[draft.key] if relayed else "",
             tuple((c.label, c.r20_ohm_per_m / wire.conductor.r20_ohm_per_m)
                   for c in reversed(smaller)),
-        )  # fmt: skip
+        )
 
     nodes = [link for link in links if link.owner is not draft]
     own_links = [link for link in links if link.owner is draft]

@@ -14,7 +14,7 @@ from circuitplan.design.levels import SAG_FACTOR
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.outcome_parts import actual_current
 from circuitplan.design.protect import Device
-from circuitplan.design.sizing import Currents
+from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings

@@ -15,14 +15,14 @@ from itertools import combinations_with_replacement
 SEARCH_STEPS = 40_000
 """Placements tried for one set of reels before it is passed over."""
 MOST_SEARCHED = 400
-"""Pieces of one kind above which no set is searched in full: the search goes as deep as they are."""
+"""Above so many pieces of a kind no set is searched in full: the search goes that deep."""
 SETS_TRIED = 3_000
 """Sets of reels looked at before a plain packing is taken as it is."""
 
 
 @dataclass(frozen=True, slots=True)
 class Reel:
-    """A length that can be bought; ``cost`` in any one unit, the length itself if no price is known."""
+    """A length that can be bought; ``cost`` in any one unit, the length itself without a price."""
 
     length_mm: int
     cost: int
@@ -80,7 +80,7 @@ def cut(pieces_mm: Sequence[int], reels: Sequence[Reel]) -> Cutting:
     longest = max((r.length_mm for r in reels), default=0)
     too_long = tuple(i for i, p in enumerate(pieces_mm) if p > longest)
     fitting = sorted((i for i, p in enumerate(pieces_mm) if p <= longest),
-                     key=lambda i: (-pieces_mm[i], i))  # fmt: skip
+                     key=lambda i: (-pieces_mm[i], i))
     sizes = [pieces_mm[i] for i in fitting]
     if not sizes:
         return Cutting((), 0, 0, too_long)

@@ -41,7 +41,7 @@ class Element:
 
 @dataclass(frozen=True, slots=True)
 class Way:
-    """Elements from the source's positive to its negative. ``coil``: the way of the relay's coil."""
+    """Elements from the source's positive to its negative; ``coil``: those of the relay's coil."""
 
     accessory: str
     circuit: int
@@ -93,7 +93,9 @@ class Step:
 
 
 # likelihood against each other, by experience of the trade (judgement)
-_LIKELY = {"fuse": 4.0, "switch": 2.0, "relay": 2.0, "wire": 1.0, "earth": 4.0, "load": 3.0, "coil": 1.0}
+_LIKELY = {
+    "fuse": 4.0, "switch": 2.0, "relay": 2.0, "wire": 1.0, "earth": 4.0, "load": 3.0, "coil": 1.0,
+}
 
 
 def way_of(chain: Chain, result: Result) -> Way:
@@ -111,7 +113,7 @@ def way_of(chain: Chain, result: Result) -> Way:
     last = main[-1]
     main[-1] = Element(last.name, last.ohm, f"{chain.accessory}, positive", last.likely)
     main.append(Element(chain.accessory, volts / current_a, f"{chain.accessory}, negative",
-                        _LIKELY["load"], load=True))  # fmt: skip
+                        _LIKELY["load"], load=True))
     for stretch in chain.minus:
         earth = "earth point" in stretch.end
         name = f"wire {stretch.wire}" + (" or its earth point" if earth else " or its joints")
@@ -120,7 +122,7 @@ def way_of(chain: Chain, result: Result) -> Way:
     if chain.body_ohm > 0.0:
         main.append(Element("the body's strap to the battery", chain.body_ohm, "", 1.0))
     return Way(chain.accessory, chain.circuit, volts, tuple(main), contact,
-               _coil(circuit, result, volts) if contact is not None else ())  # fmt: skip
+               _coil(circuit, result, volts) if contact is not None else ())
 
 
 def _end(stretch: Stretch) -> str:
@@ -136,30 +138,30 @@ def _plus(
     share = stretch.contact_ohm / 3.0
     if stretch.fuse:
         found.append(Element(f"fuse {stretch.fuse}", share, f"fuse {stretch.fuse}, far side",
-                             _LIKELY["fuse"]))  # fmt: skip
+                             _LIKELY["fuse"]))
     if stretch.relay:
         found.append(Element(f"relay {stretch.relay}", share, f"relay {stretch.relay}, 87",
-                             _LIKELY["relay"]))  # fmt: skip
+                             _LIKELY["relay"]))
     wire = Element(f"wire {stretch.wire} or its joints", stretch.hot_ohm + share,
-                   "" if stretch.end.startswith("splice") else stretch.end, _LIKELY["wire"])  # fmt: skip
+                   "" if stretch.end.startswith("splice") else stretch.end, _LIKELY["wire"])
     direct = [s.id for s in result.switches if s.type == "direct" and s.id in circuit.switches]
     if direct and not stretch.feeder and stretch.end == direct[0]:
         lead = Element(wire.name, wire.ohm, f"switch {direct[0]}, in", wire.likely)
         return [*found, lead, Element(f"switch {direct[0]}", share, f"switch {direct[0]}, out",
-                                      _LIKELY["switch"])]  # fmt: skip
+                                      _LIKELY["switch"])]
     passes = direct and not stretch.feeder and chain.style == "direct"
     if passes and not any(s.end == direct[0] for s in chain.plus):
         found.append(Element(f"switch {direct[0]}", share, f"switch {direct[0]}, out",
-                             _LIKELY["switch"]))  # fmt: skip
+                             _LIKELY["switch"]))
     return [*found, wire]
 
 
 def _coil(circuit: Circuit, result: Result, volts: float) -> tuple[Element, ...]:
     """The first switch's way to the coil: its fuse, wires, switch, coil and the coil's negative."""
     relay = circuit.relays[0] if circuit.relays else None
+    mine = set(circuit.switches)
     control = next(
-        (c for c in result.circuits if not c.accessories and set(c.switches) & set(circuit.switches)),
-        None,
+        (c for c in result.circuits if not c.accessories and mine & set(c.switches)), None
     )
     if relay is None or control is None:
         return ()
@@ -174,10 +176,10 @@ def _coil(circuit: Circuit, result: Result, volts: float) -> tuple[Element, ...]
         found.append(Element(f"wire {run.id} or its joints", ohm, at, _LIKELY["wire"]))
         if not last:
             found.append(Element(f"switch {run.to}", 0.02, f"switch {run.to}, out",
-                                 _LIKELY["switch"]))  # fmt: skip
+                                 _LIKELY["switch"]))
     coil_ohm = volts / relay.coil_a if relay.coil_a > 0.0 else 80.0
     found.append(Element(f"coil of {relay.id}", coil_ohm, f"relay {relay.id}, 85",
-                         _LIKELY["coil"], load=True))  # fmt: skip
+                         _LIKELY["coil"], load=True))
     found.append(Element(f"negative of the coil of {relay.id}", 0.02, "", _LIKELY["wire"]))
     return tuple(found)
 
@@ -215,7 +217,7 @@ def volts_at(way: Way, point: Point, fault: Fault | None) -> float:
         if fault.on_coil == point.on_coil:
             ohm[fault.index] += OPEN_OHM if fault.symptom == "dead" else (
                 load_ohm * WEAK_SHARE / (1.0 - WEAK_SHARE)
-            )  # fmt: skip
+            )
         if fault.on_coil and not point.on_coil and way.contact is not None:
             ohm[way.contact] += OPEN_OHM
     behind = sum(ohm[point.index + 1 :])

@@ -10,6 +10,7 @@ import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from circuitplan.design.cutting import Reel, cut
 from circuitplan.design.pieces import Piece, both_gauges, by_kind, pieces_of
@@ -23,7 +24,7 @@ FILL = 0.7
 RINGS_ON_A_STUD = 4
 """At most (ABYC E-11 and AC 43.13-1B; from memory)."""
 TORQUE_NM = {"M5": 2.5, "M6": 5.0, "M8": 10.0}
-"""For electrical studs of brass or copper (common practice, from memory): the part's sheet rules."""
+"""For studs of brass or copper (common practice, from memory): the part's sheet rules."""
 FITTED_PER_SPARE = 5
 
 
@@ -50,11 +51,11 @@ def part_lines(
     for line in (
         *_terminals(pieces), *_fuses(result), *_relays(result), *_sleeves(pieces),
         *_looms(plan, pieces), *_earths(pieces),
-    ):  # fmt: skip
+    ):
         found.append(
             PartLine(line.group, line.what, line.size, line.size_2, line.colour,
                      line.quantity * vehicles, line.unit, line.note)
-        )  # fmt: skip
+        )
     return tuple(found)
 
 
@@ -110,7 +111,7 @@ def _fuses(result: Result) -> Iterator[PartLine]:
     loose = Counter(f.type for f in fuses if not any(f.position.startswith(p) for p in panels))
     for kind, n in sorted(loose.items()):
         yield PartLine("Fuses", f"holder for {_type_words(kind)}", "", "", "", n, "pc",
-                       "outside the panels")  # fmt: skip
+                       "outside the panels")
 
 
 def _type_words(kind: str) -> str:
@@ -127,11 +128,11 @@ def _relays(result: Result) -> Iterator[PartLine]:
         yield PartLine("Relays", "relay socket", "", "", "", plugged, "pc", "6.3 mm, with clips")
     if relays:
         yield PartLine("Relays", "coil suppression", "", "", "", len(relays), "pc",
-                       "diode or resistor across 86 and 85, unless the relay holds one")  # fmt: skip
+                       "diode or resistor across 86 and 85, unless the relay holds one")
     shared = sum(len(r.switches) for r in relays if len(r.switches) > 1)
     if shared:
         yield PartLine("Relays", "blocking diode, 1 A", "", "", "", shared, "pc",
-                       "one a switch where several work one relay, so that none feeds another")  # fmt: skip
+                       "one a switch where several work one relay, so that none feeds another")
 
 
 def _sleeves(pieces: Sequence[Piece]) -> Iterator[PartLine]:
@@ -141,7 +142,7 @@ def _sleeves(pieces: Sequence[Piece]) -> Iterator[PartLine]:
             yield PartLine("Marking", "flag label", "", "", "", 2 * n, "pc", "no sleeve fits")
         else:
             yield PartLine("Marking", "heat-shrink marker sleeve, 2:1", f"{size[0]:g} mm", "", "",
-                           2 * n, "pc", "30 mm each, one at each end")  # fmt: skip
+                           2 * n, "pc", "30 mm each, one at each end")
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,7 +167,7 @@ def bundles(plan: Plan, pieces: Iterable[Piece]) -> tuple[Bundle, ...]:
     members: dict[frozenset[str], list[float]] = {}
     for piece in pieces:
         places = piece.run.places
-        for way in zip(places, places[1:], strict=False):
+        for way in pairwise(places):
             members.setdefault(frozenset(way), []).append(piece.run.outer_mm)
     found = []
     for leg in plan.legs:
@@ -185,13 +186,13 @@ def _looms(plan: Plan, pieces: Sequence[Piece]) -> Iterator[PartLine]:
     for b in bundles(plan, pieces):
         way = f"{b.way[0]} to {b.way[1]}, {b.wires} wires, {b.outer_mm:.1f} mm together"
         if b.tube_mm is None:
-            yield PartLine("Looms", "sleeving, more than one tube", "", "", "", round(b.length_m, 2),
-                           "m", f"{way}: split the loom")  # fmt: skip
+            yield PartLine("Looms", "sleeving, more than one tube", "", "", "",
+                           round(b.length_m, 2), "m", f"{way}: split the loom")
         else:
             yield PartLine("Looms", "loom tube, split", f"{b.tube_mm:g} mm bore", "", "",
-                           round(b.length_m, 2), "m", way)  # fmt: skip
+                           round(b.length_m, 2), "m", way)
         yield PartLine("Looms", "grommet", f"{math.ceil(b.grommet_mm)} mm bore or more", "", "", 1,
-                       "pc", f"for the wall between {b.way[0]} and {b.way[1]}, if there is one")  # fmt: skip
+                       "pc", f"for the wall between {b.way[0]} and {b.way[1]}, if there is one")
 
 
 def _earths(pieces: Sequence[Piece]) -> Iterator[PartLine]:
@@ -206,4 +207,4 @@ def _earths(pieces: Sequence[Piece]) -> Iterator[PartLine]:
         studs = math.ceil(rings / RINGS_ON_A_STUD)
         many = f"{rings} ring{'s' if rings > 1 else ''}, largest lowest"
         yield PartLine("Studs", f"stud or busbar screw at {at}", stud, "", "", studs, "pc",
-                       f"{many}; {TORQUE_NM[stud]:g} N·m unless its sheet says otherwise")  # fmt: skip
+                       f"{many}; {TORQUE_NM[stud]:g} N·m unless its sheet says otherwise")

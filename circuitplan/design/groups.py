@@ -9,7 +9,7 @@ from circuitplan.design import faults, paths
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.protect import SLACK, Device, fits_wire
 from circuitplan.design.state import State
-from circuitplan.design.wire import Candidate
+from circuitplan.design.wire import Candidate, laid
 from circuitplan.model.result import LimitedBy
 from circuitplan.physics import transient
 
@@ -87,6 +87,7 @@ def broken(
 
 def _too_hot(state: State, group: Group, wire: Candidate) -> Broken | None:
     for segment in group.segments:
+        wire = laid(wire, segment)
         around = state.around(segment)
         rated = wire.ampacity(around)
         current = state.current(segment)
@@ -134,6 +135,7 @@ def _drops_too_much(
             contacts_v += amps * state.contact_ohm(segment, chosen, devices.get(segment.key))
         own_v = 0.0
         for segment in group.segments:
+            wire = laid(wire, segment)
             amps = state.current(segment) * segment.pieces
             own_v += amps * state.wire_ohm(segment, wire, state.temperature(segment, wire))
             first = segment is group.segments[0]
@@ -167,6 +169,7 @@ def _feeder_drop(
         return None
     wires_v = contacts_v = 0.0
     for position, segment in enumerate(group.segments):
+        wire = laid(wire, segment)
         amps = state.current(segment)
         wires_v += amps * state.wire_ohm(segment, wire, state.temperature(segment, wire))
         contacts_v += amps * state.contact_ohm(segment, wire, device if position == 0 else None)
@@ -212,6 +215,7 @@ def _unguarded(
     short_only = slot is not None and slot.short_circuit_only
     ratio = state.wire_over_fuse
     for segment in group.segments:
+        wire = laid(wire, segment)
         rated = wire.ampacity(state.around(segment))  # one tail alone bears the fuse's current
         if not short_only and guard.rating_a * ratio > rated * SLACK:
             return Broken("fuse", f"carries {rated:.1f} A behind a {guard.rating_a:g} A fuse")
@@ -220,6 +224,7 @@ def _unguarded(
     weak, strong = fault_currents(state, group, wire, device, upstream)
     limited = faults.source_limit(state, node_of(state, group.owner))
     for segment in group.segments:
+        wire = laid(wire, segment)
         around = state.around(segment)
         if limited is not None and wire.ampacity(around) >= limited:
             continue  # a converter that cannot overload the wire is its protection
@@ -240,7 +245,8 @@ def fault_currents(
     devices = state.devices_at(owner)
     stretches = [(s, state.wire[s.key], devices.get(s.key)) for s in upstream]
     stretches += [
-        (s, wire, device if position == 0 else None) for position, s in enumerate(group.segments)
+        (s, laid(wire, s), device if position == 0 else None)
+        for position, s in enumerate(group.segments)
     ]
     circuit = owner if isinstance(owner, CircuitDraft) else None
     index = None

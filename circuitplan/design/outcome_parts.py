@@ -9,7 +9,7 @@ from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.load import Load
 from circuitplan.design.numbering import Numbers
-from circuitplan.design.sizing import Currents
+from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.switchgear import burdens, coils_a, cold_coil_a, highest_v, hot_pick_up
@@ -265,7 +265,7 @@ def _one_fault(
     allowed = protect.withstand(wire, weak)
     if limited is not None and wire.ampacity(around) >= limited:
         clears, allowed = 0.0, protect.LONGEST_CLEARING_S
-    peak = protect.band_peak(device, wire, around, protect.PROVED_FROM, max(weak, strong))
+    peak = protect.short_peak(device, wire, around, max(weak, strong))
     at = node.parent if isinstance(owner, Node) and node.parent is not None else node
     return Fault(
         current_a=weak, clears_s=None if math.isinf(clears) else clears, allowed_s=allowed,

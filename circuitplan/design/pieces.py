@@ -1,4 +1,4 @@
-"""The wires of a finished plan as pieces to cut: length with slack, ends, terminals, marker sleeve."""
+"""The wires of a finished plan as pieces to cut: length with slack, ends, terminals, sleeve."""
 
 from __future__ import annotations
 
@@ -16,7 +16,9 @@ SLACK_AT_END_M = 0.08
 judgement)."""
 STEP_MM = 10
 """Lengths are rounded up to whole centimetres."""
-SLEEVES_MM = ((3.2, 1.6), (4.8, 2.4), (6.4, 3.2), (9.5, 4.8), (12.7, 6.4), (19.0, 9.5), (25.4, 12.7))
+SLEEVES_MM = (
+    (3.2, 1.6), (4.8, 2.4), (6.4, 3.2), (9.5, 4.8), (12.7, 6.4), (19.0, 9.5), (25.4, 12.7),
+)
 """Bore of heat-shrink sleeve as supplied and recovered, 2:1 (SAE AS23053/5; from memory)."""
 STRIP_MM = ((2.5, 7.0), (6.0, 9.0), (16.0, 13.0), (35.0, 18.0), (math.inf, 22.0))
 """Up to this area [mm²], how much to strip [mm] (common practice; the terminal's sheet rules)."""
@@ -99,7 +101,7 @@ def _piece(
         mark, run, owner, circuit, kind, math.ceil(1000.0 * run.length_m - 1e-6),
         cut_length_mm(run.length_m), next(mm for area, mm in STRIP_MM if run.area_mm2 <= area),
         ends, fuses.get(run.protected_by or ""), sleeve(run.outer_mm),
-    )  # fmt: skip
+    )
 
 
 def cut_length_mm(length_m: float) -> int:
@@ -152,7 +154,8 @@ def both_gauges(run: Run) -> tuple[str, str]:
     else:
         own = run.size
         other = conductors.offered("awg")
-    match = next((c for c in other if c.r20_ohm_per_m <= run.resistance_20c_ohm_per_m * 1.0001), None)
+    most = run.resistance_20c_ohm_per_m * 1.0001
+    match = next((c for c in other if c.r20_ohm_per_m <= most), None)
     label = match.label if match is not None else "—"
     return (label, own) if run.gauge in ("awg", "sae") else (own, label)
 

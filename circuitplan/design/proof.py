@@ -9,7 +9,8 @@ from circuitplan.design.coordination import Picture
 from circuitplan.design.draft import CircuitDraft, Node, Slot
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.protection_cures import Doctor
-from circuitplan.design.sizing import Currents, Sizer
+from circuitplan.design.sizing import Sizer
+from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.model.result import (

@@ -21,6 +21,8 @@ RIDE_THROUGH = 0.7
 LONGEST_CLEARING_S = 5.0
 """IEC 60364-4-43, 434.5.2: the adiabatic equation holds to 5 s (from memory)."""
 PROVED_FROM = 2.0
+NEAR_END = 100.0
+"""Times its rating: far beyond the last gate of every family."""
 OVERLOAD_FROM = 1.35
 PREFERENCE = ("C", "F", "E", "bolt-in", "SF30", "SF51", "class T")
 """Cheapest first where several families fit (judgement)."""
@@ -198,13 +200,31 @@ def band_peak(
         return math.inf
     body = wire.body(around)
     hottest = start_c
+    # A standard fuse's clearing I²t does not rise with the current; a maker's curve of a breaker
+    # may, and counts as it is drawn.
+    fastest_s = 0.0 if device.curve is None else fuses.FASTEST_CLEARING_S
     for current_a, seconds in fuses.clearing_corners(
-        gates, device.rating_a, from_multiple, fault_a
+        gates, device.rating_a, from_multiple, fault_a, fastest_s
     ):
         if math.isinf(seconds):
             return math.inf
         hottest = max(hottest, transient.temperature_after(body, start_c, current_a, seconds))
     return hottest
+
+
+def short_peak(
+    device: Device, wire: Candidate, around: Surroundings, largest_a: float
+) -> float:
+    """Hottest conductor in any short from twice the rating up [°C].
+
+    A short may lie anywhere along the wire, also right behind its fuse, where far more flows than
+    ``largest_a``, the strongest at its far end: a standard fuse is looked at up to where more
+    current means no more I²t.
+    """
+    top = largest_a
+    if device.curve is None:
+        top = max(top, NEAR_END * device.rating_a)
+    return band_peak(device, wire, around, PROVED_FROM, top)
 
 
 def breaks(device: Device, fault_a: float) -> bool:
@@ -229,7 +249,7 @@ def fits_wire(
     """
     if clearing(device, fault_a) > withstand(wire, fault_a) * SLACK:
         return "fault"
-    peak = band_peak(device, wire, around, PROVED_FROM, max(largest_a, fault_a))
+    peak = short_peak(device, wire, around, max(largest_a, fault_a))
     if peak > (wire.insulation.class_c + OVERLOAD_K) * SLACK:
         return "fuse"
     return None

@@ -17,7 +17,8 @@ from circuitplan.design.draft import CircuitDraft, Node, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.protect import SLACK, Device
 from circuitplan.design.protection_trials import Judge, Trial
-from circuitplan.design.sizing import Currents, Sizer
+from circuitplan.design.sizing import Sizer
+from circuitplan.design.slots import Currents
 from circuitplan.design.state import State
 from circuitplan.design.wire import candidates
 from circuitplan.model.result import Cure

@@ -10,7 +10,8 @@ from circuitplan.design.coordination import Picture
 from circuitplan.design.draft import Node, Segment, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.protect import RIDE_THROUGH, SLACK, Device
-from circuitplan.design.sizing import Currents, Sizer
+from circuitplan.design.sizing import Sizer
+from circuitplan.design.slots import Currents
 from circuitplan.design.state import State
 
 

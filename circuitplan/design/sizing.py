@@ -8,31 +8,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from circuitplan.design import faults, groups
+from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Broken, Group
-from circuitplan.design.load import Load
-from circuitplan.design.protect import (
-    RIDE_THROUGH,
-    Device,
-    ambient_share,
-    devices,
-    least_rating,
-    start_share,
-)
+from circuitplan.design.protect import Device, ambient_share
+from circuitplan.design.slots import Slots
 from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
 from circuitplan.design.wire import Candidate, candidates
 
 MOST_ROUNDS = 20
-MOST_DEVICES = 14
 NO_HOLDER = 100.0
 """Weight against a fuse whose holder is too small for the wire: any other comes first."""
 
 HEEDED = (groups.EVERYTHING, frozenset({"fault"}), frozenset({"drop"}), frozenset[str]())
 """What is kept, in turn: everything; all but the drop; all but the fault; the rest."""
-
-Currents = list[tuple[Load | None, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +36,11 @@ class Choice:
     whole: bool
 
 
-class Sizer:
+class Sizer(Slots):
     """Fills a state with wires and fuses."""
 
     def __init__(self, state: State, ways: Ways) -> None:
-        self.state = state
-        self.ways = ways
+        super().__init__(state, ways)
         self.floor: dict[str, int] = {}
 
     def run(self) -> None:
@@ -77,55 +66,6 @@ class Sizer:
         for index in circuit.loads:
             self.state.before[index] = groups.upstream_drop(self.state, circuit, index)
         self._choose(groups.of_circuit(circuit), circuit.slot, circuit)
-
-    def currents(self, owner: CircuitDraft | Node, slot: Slot) -> Currents:
-        """(load, worst current) behind a slot; interlocks leave the lighter ones out."""
-        if isinstance(owner, CircuitDraft) and owner.style == "control":
-            first = slot.segments[0].key
-            return [(None, self.state.control_a.get(first, 0.0))]
-        demand = self.state.demand
-        found: Currents = [
-            (self.state.wiring.loads[i], float(demand.worst_a[i])) for i in slot.loads
-        ]
-        whole = sum(current for _, current in found)
-        allowed = demand.of_loads(slot.loads)
-        if whole > 0.0 and allowed < whole:
-            found = [(load, current * allowed / whole) for load, current in found]
-        return found
-
-    def options(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
-        """Fuses for a slot that carry the load and ride through its start."""
-        node = groups.node_of(self.state, owner)
-        at = node.parent if isinstance(owner, Node) and not owner.converter else node
-        spec = slot.spec
-        currents = self.currents(owner, slot)
-        ambient, _ = self.ways.ambient(slot.place)
-        breaking = (
-            faults.prospective(self.state, slot, at or node) if slot.first else None
-        )
-        steady = sum(i for load, i in currents if load is None or load.continuous)
-        highest = self.highest_v(node)
-        rating = spec.rating_a if spec else None
-        type_ = spec.type if spec else None
-        least, full = least_rating(currents, ambient), sum(a for _, a in currents)
-        found = devices(
-            least, ambient, family=slot.family, rating_a=rating, type_=type_, highest_v=highest,
-            continuous_a=steady, breaking_a=breaking, spec=spec, full_a=full,
-        )
-        for family, needed in ((None, breaking), (slot.family, None), (None, None)):
-            if found:
-                break
-            found = devices(
-                least, ambient, family=family, rating_a=rating, type_=type_,
-                highest_v=highest, continuous_a=steady, breaking_a=needed, spec=spec,
-                full_a=full,
-            )
-        rides = [d for d in found if (start_share(d, currents, highest) or 0.0) <= RIDE_THROUGH]
-        return (rides or found)[:MOST_DEVICES]
-
-    def highest_v(self, node: Node) -> float:
-        """Highest volts at a node [V]."""
-        return faults.highest_v(self.state, node)
 
     def _choose(
         self, found: list[Group], slot: Slot | None, owner: CircuitDraft | Node
@@ -168,9 +108,45 @@ class Sizer:
                 return best
             if options[0] is None and base.whole:
                 return base
-        return Choice(
-            options[0], base.sizes, tuple(self._wanted(group) for group in found), base.cost, False
-        )
+        return self._salvage(found, options[0])
+
+    def _salvage(self, found: list[Group], device: Device | None) -> Choice:
+        """Where no choice holds for all: each group keeps what it can by itself.
+
+        What is fixed and will not do is left to be reported; it is no reason to leave the others
+        thin or unguarded.
+        """
+        sizes: list[tuple[int, Broken | None]] = []
+        inline: list[Device | None] = []
+        upstream: list[Segment] = []
+        for group in found:
+            first = device if not upstream else None
+            index, why, own = self._as_it_can(group, first, device, upstream)
+            sizes.append((index, why))
+            inline.append(own)
+            if group.segments[0].kind == "trunk":
+                upstream = group.segments
+                for segment in upstream:
+                    self.state.wire[segment.key] = candidates(segment)[index]
+                slot = group.owner.slot
+                if slot is not None:
+                    self.state.fuse[slot.key] = device
+        return Choice(device, tuple(sizes), tuple(inline), 0.0, False)
+
+    def _as_it_can(
+        self, group: Group, first: Device | None, guard: Device | None, upstream: list[Segment]
+    ) -> tuple[int, Broken | None, Device | None]:
+        for heed in HEEDED:
+            index, why, fits = self._least(group, first, guard, upstream, heed)
+            own: Device | None = None
+            if group.inline is not None and guard is not None:
+                index, why, fits, own = self._maybe_inline(
+                    group, (index, why, fits), upstream, heed
+                )
+            if fits:
+                return index, why, own
+        index, why, _ = self._least(group, first, None, upstream, HEEDED[-1])
+        return index, why, self._wanted(group)
 
     def _wanted(self, group: Group) -> Device | None:
         """The inline fuse that the plan itself puts before a branch, whether it serves or not."""

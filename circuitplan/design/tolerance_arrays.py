@@ -67,6 +67,7 @@ class Loads:
 
 
 def column(values: list[float]) -> Floats:
+    """Values as an array of shape (rows, 1)."""
     return np.array(values, dtype=np.float64).reshape(-1, 1)
 
 

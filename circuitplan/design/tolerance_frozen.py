@@ -94,6 +94,7 @@ def spool_name(wire: Candidate) -> str:
 
 
 def slot_place(place: str | None) -> str:
+    """Name of a fuse's place; all that have none share one."""
     return place or "no place given"
 
 

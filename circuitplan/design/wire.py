@@ -173,6 +173,13 @@ def _offered(gauge: str, insulation: Insulation, material: str) -> tuple[Candida
     return tuple(_made(c, insulation, material) for c in conductors.offered(gauge))
 
 
+def laid(wire: Candidate, segment: Segment) -> Candidate:
+    """The same size in the insulation and material of another stretch of its group."""
+    if wire.insulation is segment.insulation and wire.material.name == segment.material:
+        return wire
+    return _made(wire.conductor, segment.insulation, segment.material)
+
+
 def candidates(segment: Segment) -> tuple[Candidate, ...]:
     """Sizes that may stand in a segment: the given one alone, or all offered ones, ascending."""
     spec = segment.spec

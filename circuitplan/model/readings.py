@@ -11,7 +11,7 @@ FORMAT = "circuitplan test 1"
 
 COLUMNS = (
     "circuit", "supply_v", "current_a", "load_v", "drop_plus_v", "drop_minus_v", "parked_a", "note",
-)  # fmt: skip
+)
 
 Cause = Literal[
     "open feed",
@@ -51,7 +51,7 @@ class Reading:
             v is None
             for v in (self.supply_v, self.current_a, self.load_v, self.drop_plus_v,
                       self.drop_minus_v, self.parked_a)
-        )  # fmt: skip
+        )
 
 
 @dataclass(frozen=True, slots=True)

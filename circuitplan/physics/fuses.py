@@ -132,14 +132,19 @@ def decaying_inrush(
 
 
 def clearing_corners(
-    gates: Gates, rating_a: float, low_multiple: float, fault_a: float
+    gates: Gates,
+    rating_a: float,
+    low_multiple: float,
+    fault_a: float,
+    fastest_s: float = FASTEST_CLEARING_S,
 ) -> list[tuple[float, float]]:
     """(current_a, seconds) pairs among which a wire gets hottest before the fuse has cleared.
 
     For fault currents from ``low_multiple`` times the rating to ``fault_a``. Between two gates the
     bound's I^2 t is constant, so the shorter heating at the higher current, which loses less to
     the air, is the hotter: only the upper ends need a look. Seconds are infinite where nothing
-    makes the fuse clear. Empty if the fault is below the range.
+    makes the fuse clear. Empty if the fault is below the range. ``fastest_s`` 0 lets the I^2 t of
+    the last gate stand at any higher current: clearing I^2 t does not rise with the current.
     """
     fault = fault_a / rating_a
     if fault < low_multiple:
@@ -153,7 +158,7 @@ def clearing_corners(
     for (gate, t_max_s), upper in zip(limits, uppers, strict=True):
         if max(gate, low_multiple) < upper and fault >= gate:
             end = min(upper, fault)
-            seconds = max(t_max_s * (gate / end) ** 2, FASTEST_CLEARING_S)
+            seconds = max(t_max_s * (gate / end) ** 2, fastest_s)
             corners.append((end * rating_a, seconds))
     return corners
 

@@ -269,7 +269,7 @@ ACCESSORY = Section("accessories", "what is fitted", (
     Field("live", "live", _live, "when it has volts", "always"),
     Field("parked", "parked_a", _drain, "drain of each when parked", "5 mA"),
     Field("duty", "duty", trade.duty(),
-          "short-time running: time on in each cycle; without it, on for good", "60 s in 10 min"),
+          "short-time running: time on in each cycle; else as its kind has it", "60 s in 10 min"),
     Field("dimmed", "dimmed", values.percent(), "share of the time on, if pulsed", "40 %"),
     *_FUSE,
     Field("isolator", "isolator_a", _current, "rating of a battery isolator before it", "500 A"),

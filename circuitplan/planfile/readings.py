@@ -26,12 +26,12 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
         raise InputError([Problem(
             str(path), "no column 'circuit'", ", ".join(COLUMNS),
             "print an empty sheet: circuitplan print PLAN --only test -o readings.csv",
-        )])  # fmt: skip
+        )])
     problems = [
         Problem(f"{path}, column {i + 1}", f"'{rows[0][i].strip()}'", ", ".join(COLUMNS),
                 "name the column as in the printed sheet")
         for i, name in enumerate(head) if name and name not in COLUMNS
-    ]  # fmt: skip
+    ]
     found = []
     for number, cells in enumerate(rows[1:], start=2):
         row = dict(zip(head, (c.strip().lstrip("'") for c in cells), strict=False))
@@ -41,11 +41,11 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
         values = {
             name: _value(row.get(name, ""), name, f"{where}, column {name}", problems)
             for name in COLUMNS if name not in ("circuit", "note")
-        }  # fmt: skip
+        }
         if not row.get("circuit"):
             if any(v is not None for v in values.values()):
                 problems.append(Problem(where, "values, but no circuit", "its number or name",
-                                        "name the circuit in the first column"))  # fmt: skip
+                                        "name the circuit in the first column"))
             continue
         found.append(Reading(row["circuit"], note=row.get("note", ""), where=where, **values))
     if problems:
@@ -66,7 +66,7 @@ def _value(text: str, column: str, where: str, problems: list[Problem]) -> float
         problems.append(Problem(
             where, f"'{text}'", "a number such as 3.6, with a decimal point",
             "write it without a comma, in V or A",
-        ))  # fmt: skip
+        ))
         return None
     return abs(value)
 
@@ -78,7 +78,7 @@ def _rows(path: Path) -> list[list[str]]:
         text = path.read_text(encoding="utf-8-sig")
     except (OSError, UnicodeDecodeError, ValueError, KeyError) as cause:
         raise InputError([Problem(str(path), f"cannot be read: {cause}", "a CSV or XLSX sheet",
-                                  "save it as CSV in UTF-8")]) from cause  # fmt: skip
+                                  "save it as CSV in UTF-8")]) from cause
     first = text.split("\n", 1)[0]
     mark = max(",;\t", key=first.count)
     return list(csv.reader(text.splitlines(), delimiter=mark))

@@ -32,11 +32,32 @@ QUESTIONS = (
     Question("battery_type", "Its type: flooded, agm, gel or lifepo4? (empty: not known)", "",
              "agm"),
     Question("alternator", "Rated output of the alternator? (empty: not known)", "", "120 A"),
-    Question("switches", "Switches and their ratings?", "S1: 20 A, S2: 20 A",
+    Question("switches", "Switches and their ratings? (empty: none yet)", "",
              "S1: 30 A, S2: 20 A"),
-    Question("accessories", "What is fitted, in plain words?", "fridge, led bar",
+    Question("accessories", "What is fitted, in plain words?", "fridge",
              "twin-motor compressor, fridge, 2 work lamps"),
 )  # fmt: skip
+
+SWITCH_STUBS = (
+    "S3: {rating: 20 A, type: relay}  # works a relay, which carries the load",
+    "Reverse: {type: signal, signal: reverse lamp}  # the reverse lamp works a relay",
+)
+"""Lines under switches: to make them count, take away the # before them."""
+WINCH_STUB = "- {name: Winch, kind: winch, length: 2 m, fed_from: battery, duty: 60 s in 10 min}"
+PANEL_STUB = (
+    "panels:",
+    "  Cab panel: {place: cab, fed_from: battery, length: 2.5 m, ways: 8}",
+)
+SCENARIO_STUB = (
+    "scenarios:",
+    "  - {name: Drive, engine: cruise, duration: 2 h, running: {FIRST: 100 %}}",
+    "  - {name: Camp, engine: off, duration: 10 h, running: {FIRST: 100 %}}",
+)
+DAY_STUB = (
+    "days:",
+    "  - {name: Weekend, order: [Drive, Camp], charge: 90 %, temperature: 5 °C}",
+)
+"""Whole sections; FIRST stands for the first accessory."""
 
 
 def check_answer(key: str, answer: str) -> str:
@@ -68,7 +89,7 @@ def starter_plan(answers: Mapping[str, str]) -> str:
             problems += error.problems
     if problems:
         raise InputError(problems)
-    text = _text(given)
+    text = _text(given, asked=bool(answers.get("accessories", "").strip()))
     read_text(text, "starter plan")
     return text
 
@@ -133,7 +154,8 @@ def _quoted(text: str) -> str:
     return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
 
 
-def _text(given: Mapping[str, str]) -> str:
+def _text(given: Mapping[str, str], asked: bool) -> str:
+    """``asked``: somebody said what is fitted."""
     switches = _switches(given["switches"], Spot("answers"), Context(Troubles()))
     battery = [f"type: {given['battery_type']}"] if given["battery_type"] else []
     battery += [f"capacity: {given['battery']}"] if given["battery"] else []
@@ -157,22 +179,46 @@ def _text(given: Mapping[str, str]) -> str:
         head,
         *supply,
         "",
-        "# direct (the default) carries the load; relay: works a relay, and carries only its coil",
-        "switches:",
-        *(f"  {_quoted(name)}: {{rating: {rating}}}" for name, rating in switches),
+        *_switch_lines(switches),
+        "",
+        "# What feeds others: fuse panels, busbars, converters. Without any, one is assumed.",
+        *_commented(PANEL_STUB),
         "",
         "# length: the wire one way, in m or ft; until it is given, a long way is assumed.",
         "# Power or current from the label is better than the kind's usual draw.",
         "accessories:",
     ]
+    if not asked:
+        lines.append("  # an example: put what is fitted in its place")
     names: dict[str, int] = {}
+    first = ""
     for count, kind in _accessories(given["accessories"]):
-        name = kind[0].upper() + kind[1:]
-        names[name.casefold()] = names.get(name.casefold(), 0) + 1
-        number = names[name.casefold()]
-        name = f"{name} {number}" if number > 1 else name
+        base = kind[0].upper() + kind[1:]
+        names[base.casefold()] = number = names.get(base.casefold(), 0) + 1
+        name = f"{base} {number}" if number > 1 else base
+        first = first or _quoted(name)
         lines += [f"  - name: {_quoted(name)}", f"    kind: {_quoted(kind)}"]
         if count != "1":
             lines.append(f"    quantity: {count}")
-        lines += ["    # length: 3 m", f"    # switch: {switches[0][0]}"]
+        lines.append("    # length: 3 m")
+        lines += [f"    # switch: {_quoted(switches[0][0])}"] if switches else []
+    lines += ["  # A winch hangs on the battery; peak: from its label.", f"  # {WINCH_STUB}"]
+    lines += ["", "# What runs together, and for how long: alternator margin and battery time."]
+    lines += [line.replace("FIRST", first) for line in _commented(SCENARIO_STUB)]
+    lines += ["", "# Scenarios in a row: does the battery last, does the engine start after it?"]
+    lines += _commented(DAY_STUB)
     return "\n".join(lines) + "\n"
+
+
+def _switch_lines(switches: list[tuple[str, str]]) -> list[str]:
+    lines = ["# direct (the default) carries the load; relay: works a relay, carries only its coil"]
+    if switches:
+        lines.append("switches:")
+        lines += [f"  {_quoted(name)}: {{rating: {rating}}}" for name, rating in switches]
+        return [*lines, *(f"  # {stub}" for stub in SWITCH_STUBS)]
+    stubs = ("S1: {rating: 20 A}", *SWITCH_STUBS)
+    return [*lines, *_commented(("switches:", *(f"  {stub}" for stub in stubs)))]
+
+
+def _commented(lines: tuple[str, ...]) -> list[str]:
+    return [f"# {line}" for line in lines]

@@ -180,7 +180,7 @@ def _devices(case: _Case, wire: Candidate) -> list[protect.Device]:
 def _coordinated(case: _Case, wire: Candidate, device: protect.Device) -> bool:
     ohm = wire.ohm_per_m(20.0) * case.loop_m
     strongest = FAULT_SHARE * case.request.system_v / ohm if ohm > 0.0 else 0.0
-    peak = protect.band_peak(device, wire, case.around, protect.PROVED_FROM, strongest)
+    peak = protect.short_peak(device, wire, case.around, strongest)
     return peak <= (wire.insulation.class_c + OVERLOAD_K) * protect.SLACK
 
 

@@ -7,9 +7,7 @@ and every sample is solved whole. The answer of the plan is not changed by it.
 
 from __future__ import annotations
 
-import os
 from collections.abc import Collection
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 
 import numpy as np
@@ -41,7 +39,6 @@ FORMAT = "circuitplan tolerance 1"
 BLOCK = 1024
 """Samples solved at once: what they need stays in the processor's cache (measured)."""
 BINS = 32
-MOST_AT_ONCE = 4
 MOST_TRIED = 16
 """Variables whose share is reckoned for one limit: those that move it most when moved alone."""
 LEAST_SHARE = 0.02
@@ -127,8 +124,7 @@ def study_margins(
     points = 2**log2
     bins = np.empty((len(order), repeats * points), dtype=np.uint8)
     holds = np.empty((len(margins.limits), repeats * points), dtype=bool)
-
-    def one(repeat: int) -> None:
+    for repeat in range(repeats):
         shares = scrambling(seed, len(order), repeat, log2)
         for first in range(0, points, BLOCK):
             block = np.ascontiguousarray(shares[first : first + BLOCK].T)
@@ -137,10 +133,6 @@ def study_margins(
             here = slice(start, start + block.shape[1])
             np.multiply(block, BINS, out=bins[:, here], casting="unsafe")
             holds[:, here] = margins_at(margins, block) >= SLACK
-
-    # Scramblings do not know of each other: the outcome is the same however many run at once.
-    with ThreadPoolExecutor(max_workers=min(MOST_AT_ONCE, os.cpu_count() or 1)) as pool:
-        list(pool.map(one, range(repeats)))
     at_design = np.all(
         [margins.of(drawing.design_point(end))[:, 0] >= SLACK for end in (0.0, 1.0)], axis=0
     )

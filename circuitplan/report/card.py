@@ -108,7 +108,7 @@ def card_view(plan: Plan, result: Result) -> CardView:
         essentials.parked(result),
         essentials.spare(result),
         essentials.care(result),
-    )  # fmt: skip
+    )
 
 
 def render_card(

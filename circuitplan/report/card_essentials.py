@@ -42,11 +42,11 @@ def parked(result: Result) -> tuple[str, ...]:
     live = [
         a.name for c in result.circuits for a in c.accessories
         if a.live == "always" and not any(a.name in s.works for s in result.switches)
-    ]  # fmt: skip
+    ]
     switched = [
         a.name for c in result.circuits for a in c.accessories
         if a.live == "always" and any(a.name in s.works for s in result.switches)
-    ]  # fmt: skip
+    ]
     found = []
     if live:
         found.append(f"Stay live: {', '.join(live)}")
@@ -75,7 +75,7 @@ def spare(result: Result) -> tuple[str, ...]:
     found += [
         f"{s.id}: {show.down(s.spare_a, 0)} A" for s in result.switches
         if s.spare_a is not None and s.spare_a >= 1.0 and s.type in ("direct", "output")
-    ]  # fmt: skip
+    ]
     return (*found, "Ask the workshop first: wire and alternator must bear it too") if found else ()
 
 
@@ -107,7 +107,9 @@ def code_text(view: CardView, foot: str) -> str:
         fuses = ", ".join(f"{i} {words}, {at}" for i, words, at in line.fuses) or line.no_fuse
         relays = f"; {','.join(r for r, _ in line.relays)}" if line.relays else ""
         lines.append(f"{line.name}; {switches}; {fuses}{relays}")
-    lines += [f"{p.name}; {', '.join(f'{i} {w}, {at}' for i, w, at in p.fuses)}" for p in view.panels]
+    for panel in view.panels:
+        fuses = ", ".join(f"{i} {words}, {at}" for i, words, at in panel.fuses)
+        lines.append(f"{panel.name}; {fuses or panel.no_fuse}")
     lines += [f"Cut: {step}" for step in view.isolate]
     return "\n".join(lines)
 
@@ -150,7 +152,7 @@ def _svg(matrix: Sequence[Sequence[int]], module: float) -> str:
             x += 1 if x == start else 0
     size = f"{side * module:.2f}mm"
     return (
-        f'<svg xmlns="http://www.w3.org/2000/svg" role="img" aria-label="Code holding the words of '
+        f'<svg role="img" aria-label="Code holding the words of '
         f'this card" width="{size}" height="{size}" viewBox="0 0 {side} {side}" '
         f'shape-rendering="crispEdges"><title>Code holding the words of this card</title>'
         f'<path fill="#000" d="{"".join(parts)}"/></svg>'

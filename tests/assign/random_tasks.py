@@ -88,8 +88,9 @@ def _contact(draw: random.Random, n: int, panels: int, wishes: bool) -> Contact:
     rating = draw.choice([1000, 2000]) if kind == "relay" else draw.choice([10000, 15000, 20000])
     if wishes and draw.random() < 0.06:
         rating = None
+    fuse = 12000 if kind == "output" and draw.random() < 0.5 else None
     return Contact(
-        f"S{n}", kind, rating,
+        f"S{n}", kind, rating, fuse_ma=fuse,
         live=draw.choice(["", "", "ignition"]) if wishes else "",
         momentary=wishes and draw.random() < 0.15,
         panel=f"P{draw.randint(1, panels)}" if panels and draw.random() < 0.2 else "",
@@ -125,6 +126,8 @@ def _item(
         runs_on=own_control and draw.random() < 0.2,
         only_on=(draw.choice(contacts).name,)
         if wishes and contacts and draw.random() < 0.05 else (),
+        never_on=(draw.choice(contacts).name,)
+        if wishes and contacts and draw.random() < 0.1 else (),
         weight=draw.choice([1, 1, 3]),
         copper_g={
             (p, s): draw.randint(5, 60)

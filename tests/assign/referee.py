@@ -31,6 +31,9 @@ def faults(task: Task, choices: tuple[Choice, ...]) -> set[str]:
             broken.add("nature")
         if len({c.panel for c in carried}) > 1:
             broken.add("nature")
+        drawn = sum(items[c.item].current_ma for c in carried)
+        if switch.fuse_ma is not None and drawn > switch.fuse_ma:
+            broken.add(f"rating:{name}")
         if switch.rating_ma is not None:
             for group in (coils, carried):
                 load = sum(_load(items[c.item], c) for c in group) + switch.already_ma
@@ -66,7 +69,7 @@ def faults(task: Task, choices: tuple[Choice, ...]) -> set[str]:
 def _load(item: Item, choice: Choice) -> int:
     if choice.mode == "coil":
         return item.coil_ma or 1
-    return item.current_ma if choice.mode == "output" else item.carried_ma[choice.switch]
+    return item.carried_ma[choice.switch]
 
 
 def _alone(
@@ -86,6 +89,8 @@ def _alone(
             yield f"stays:{name}"
         if item.runs_on:
             yield f"runs on:{name}"
+        if switch.name in item.never_on:
+            yield f"never:{name}"
         if switch.rating_ma is None:
             yield f"rating:{switch.name}"
         if choice.mode == "coil" and item.coil_ma is None:
@@ -116,7 +121,12 @@ def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
         items[c.item].held == "usual" and not switches[c.switch].momentary for c in switched
     )
     relays = sum(c.mode == "coil" and items[c.item].adds_relay for c in choices)
-    copper = sum(items[c.item].copper_g.get((c.panel, c.switch), 0) for c in choices)
+    copper = sum(
+        items[c.item].copper_g.get(
+            (c.panel, c.switch if c.mode in ("carry", "output") else ""), 0
+        )
+        for c in choices
+    )
     homes = _homes(task)
     row = [s.name for s in sorted(task.switches, key=lambda s: s.reach)]
     distance = sum(

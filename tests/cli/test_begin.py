@@ -22,6 +22,15 @@ def test_a_starter_plan_reads_and_checks(run: Any, tmp_path: Path) -> None:
     assert run("check", path).code in (0, 1)
 
 
+def test_nobody_gets_a_lamp_or_a_rating_unasked(run: Any, tmp_path: Path) -> None:
+    path = tmp_path / "new.yaml"
+    assert run("begin", path, "--system", "12V", "--no-ask").code == 0
+    plan = read_plan(path)
+    assert [a.kind for a in plan.accessories] == ["fridge"]
+    assert "# an example: put what is fitted in its place" in path.read_text("utf-8")
+    assert plan.switches == ()
+
+
 def test_nothing_is_overwritten(run: Any, plan: Path) -> None:
     before = plan.read_bytes()
     answer = run("begin", plan)

@@ -15,7 +15,7 @@ def test_the_overloaded_switch_is_named_with_its_remedy(run: Any, plan: Path) ->
     answer = run("check", plan)
     assert answer.code == 1
     assert answer.first.startswith("NOT OK: ")
-    assert re.search(r"WARNING +S01 +S3", answer.out)
+    assert re.search(r"WARNING +rule S01, S3", answer.out)
     assert "To mend it: " in answer.out
     assert re.search(r"! +1 +Compressor +S3 ", answer.out)
 
@@ -134,3 +134,36 @@ def test_a_check_loads_nothing_slow(plan: Path) -> None:
         capture_output=True, encoding="utf-8", check=True, cwd=root,
     )  # fmt: skip
     assert done.stdout.splitlines()[-1] == "LOADED []"
+
+
+def test_what_fails_is_listed_first_and_rules_are_called_rules(run: Any, plan: Path) -> None:
+    answer = run("check", plan)
+    heads = [line for line in answer.lines if re.match(r"(DANGER|WARNING|CAUTION|NOTICE) ", line)]
+    passing = [i for i, line in enumerate(heads) if "does not fail" in line]
+    assert passing
+    assert passing == list(range(passing[0], len(heads)))
+    assert all(re.match(r"[A-Z]+ +rule [A-Z][0-9]{2}, ", line) for line in heads)
+
+
+def test_what_does_not_hold_is_marked_where_it_stands(run: Any, plan: Path) -> None:
+    answer = run("check", plan)
+    assert any(re.match(r"! +1  Compressor ", line) for line in answer.lines)
+    assert not any(re.match(r"! +2  Fridge ", line) for line in answer.lines)
+    assert "! does not hold: see findings above; do not build it so" in answer.out
+    assert "Does not hold: see findings below" in run("check", plan, "Compressor").out
+    assert "Does not hold" not in run("check", plan, "Fridge").out
+
+
+def test_an_alternator_without_scenario_is_said_to_be_unjudged(run: Any, plan: Path) -> None:
+    said = "alternator: not judged, the plan has no scenario"
+    assert said in run("check", plan).out
+    text = plan.read_text("utf-8")
+    plan.write_text(text + "scenarios: [{name: Drive, engine: cruise}]\n", "utf-8")
+    assert said not in run("check", plan).out
+
+
+def test_a_doubtful_figure_is_asked_about_and_stays(run: Any, plan: Path) -> None:
+    plan.write_text(plan.read_text("utf-8").replace("length: 2 m", "length: 4 mm"), "utf-8")
+    answer = run("check", plan)
+    assert "? Fridge: length 4 mm: is that right?" in answer.out
+    assert answer.code == 1

@@ -82,6 +82,20 @@ def test_a_wire_is_named_at_its_thinnest(run: Any) -> None:
     assert run("wire", "--outside", "3mm").first.startswith("OK: count it as 1 mm²")
 
 
+def test_a_wire_leads_with_what_may_stay_on(run: Any) -> None:
+    data = run("wire", "--outside", "3mm", "--ambient", "20C", "--json").data
+    # Continuous load at most 0.8 of the fuse; IEC 60228 class 5, 1 mm²: 19.5 ohm/km at 20 °C and
+    # 0.00393 per kelvin, at no less than the surroundings and no more than the class (70 °C).
+    assert data["continuous_a"] == pytest.approx(0.8 * data["max_fuse_a"])
+    assert data["continuous_w"] == pytest.approx(12 * data["continuous_a"])
+    cold = 0.0195 * data["continuous_a"]
+    assert cold <= data["drop_v_per_m"] <= cold * (1 + 0.00393 * 50)
+    hot = run("wire", "--outside", "3mm", "--ambient", "60C", "--json").data
+    assert hot["continuous_a"] < 0.8 * hot["max_fuse_a"]
+    said = " ".join(run("wire", "--outside", "3mm").out.split())
+    assert "what stays on may draw " in said.split("The wire itself may carry")[0]
+
+
 def test_strands_are_counted(run: Any) -> None:
     data = run("wire", "--strands", "19", "--strand", "0.3mm", "--json").data
     assert data["measured_mm2"] == pytest.approx(19 * math.pi / 4 * 0.3**2)

@@ -25,14 +25,24 @@ def test_kept_values_are_written_beside_the_users_own(run: Any, plan: Path) -> N
     before = plan.read_text("utf-8")
     first = run("check", plan, "--json").data
     answer = run("keep", plan)
-    assert (answer.code, answer.first[:4]) == (0, "OK: ")
+    assert (answer.code, answer.first[:8]) == (1, "NOT OK: ")  # the plan's own answer
     after = plan.read_text("utf-8")
     assert "# my own remark" in after
-    assert re.search(r"switch: S3, number: 1, size: \d+ mm², fuse: .+}   # loud", after)
+    assert re.search(r"number: 2\n    size: \d+ mm²\n    fuse: .+", after)
     kept = [line for line in before.splitlines() if "Compressor" not in line]
     assert [line for line in after.splitlines() if line in kept] == kept
     assert plan.with_name("plan.yaml.bak").read_text("utf-8") == before
     assert chosen(run("check", plan, "--json").data) == chosen(first)
+
+
+def test_what_does_not_hold_is_not_kept(run: Any, plan: Path) -> None:
+    answer = run("keep", plan)
+    compressor = next(line for line in plan.read_text("utf-8").splitlines() if "loud" in line)
+    assert compressor.endswith("switch: S3, number: 1}   # loud")
+    said = " ".join(answer.out.split())
+    assert "Not written: sizes and fuses of what does not hold" in said
+    assert "- circuit 1 Compressor: rule " in said
+    assert "Fridge: rule" not in said
 
 
 def test_keeping_twice_changes_nothing(run: Any, plan: Path) -> None:
@@ -46,7 +56,7 @@ def test_keeping_twice_changes_nothing(run: Any, plan: Path) -> None:
 def test_show_writes_nothing(run: Any, plan: Path) -> None:
     before = plan.read_bytes()
     answer = run("keep", plan, "--show")
-    assert answer.code == 0
+    assert answer.code == 1
     assert plan.read_bytes() == before
     assert [p.name for p in plan.parent.iterdir()] == ["plan.yaml"]
     assert any(line.startswith("+    number: 2") for line in answer.lines)
@@ -59,7 +69,7 @@ def test_examples_mean_the_same_when_kept(
     path = tmp_path / example
     path.write_bytes((examples / example).read_bytes())
     first = run("check", path, "--json").data
-    assert run("keep", path).code == 0
+    assert run("keep", path).code == (0 if first["answer"] == "ok" else 1)
     again = run("check", path, "--json").data
     assert chosen(again) == chosen(first)
     assert again["answer"] == first["answer"]
@@ -70,7 +80,7 @@ def test_a_list_gets_a_plan_beside_it(run: Any, tmp_path: Path) -> None:
     path.write_text("name;power W;length m;kind\nCool box;45,5;2,5;\nBar;;3;led bar\n", "utf-8")
     before = path.read_bytes()
     first = run("check", path, "--json").data
-    assert run("keep", path).code == 0
+    assert run("keep", path).code == (0 if first["answer"] == "ok" else 1)
     assert path.read_bytes() == before
     made = tmp_path / "list.yaml"
     assert "{name: Cool box, power: 45.5 W, length: 2.5 m, number: 2" in made.read_text("utf-8")

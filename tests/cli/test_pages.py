@@ -86,3 +86,23 @@ def test_formula_against_tables(run: Any) -> None:
     data = run("tables", "deviations", "--json").data
     assert len(data["rows"]) >= 40
     assert max(abs(row["relative"]) for row in data["rows"]) <= data["gate"] == 0.15
+
+
+def test_a_key_of_a_plan_is_explained(run: Any) -> None:
+    peak = run("explain", "peak")
+    assert peak.first == "OK: the key 'peak' of a plan is explained here."
+    assert "peak, in accessories: largest current" in peak.out
+    assert "as peak: 480 A" in peak.out
+    assert "one of: always, ignition, engine" in run("explain", "live").out
+    assert "in panels, switches, accessories" in run("explain", "live").out
+    assert "its keys: name, engine, duration" in " ".join(run("explain", "scenarios").out.split())
+    assert run("explain", "fed", "from").out == run("explain", "fed_from").out
+
+
+def test_every_key_has_a_meaning_and_none_hides_an_error() -> None:
+    from circuitplan.planfile import meanings
+
+    for word in meanings.words():
+        assert all(m.means and m.example for m in meanings.of_key(word)), word
+    assert meanings.of_key("qwertz") == ()
+    assert [p.name for p in error_pages.PAGES if meanings.of_key(p.name)] == []

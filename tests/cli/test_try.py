@@ -22,6 +22,30 @@ def test_a_change_is_tried_and_the_plan_stays(run: Any, plan: Path) -> None:
     assert "FINDINGS THAT" in answer.out
 
 
+def test_the_first_line_is_about_the_switch_that_was_named(run: Any, plan: Path) -> None:
+    bad = run("try", plan, "--add", "led bar", "--switch", "S3")
+    assert bad.first.startswith("NOT OK: S3: ")
+    assert "on a 20 A contact, counted as " in " ".join(bad.out.split())
+    mended = run("try", plan, "--change", "S3 type relay")
+    assert mended.first.split(": ")[1:3][0].startswith("S3")
+    assert "relay coils on a 20 A contact" in " ".join(mended.out.split())
+    added = run("try", plan, "--add", "usb socket", "--length", "1 m", "--switch", "S1")
+    assert added.first.startswith("NOT OK: S1 carries ")  # S3 still fails the plan
+    assert "that holds; but elsewhere: S3 needs" in " ".join(added.out.split())
+    assert run("try", plan, "--swap", "Fridge=usb socket").first.startswith("NOT OK: Fridge draws ")
+    gone = run("try", plan, "--remove", "Compressor")
+    assert gone.code == 0
+    assert gone.first.startswith("OK: S3 carries 0.00 A of 20 A")
+
+
+def test_a_circuit_that_takes_in_another_is_said_to_be_joined(run: Any, plan: Path) -> None:
+    answer = run("try", plan, "--add", "led bar", "--switch", "S3")
+    said = " ".join(answer.out.split())
+    assert "Compressor: joined with Led bar" in said
+    assert "gone" not in said
+    assert "gone" in run("try", plan, "--remove", "Fridge").out
+
+
 def test_the_document_holds_both_results(run: Any, plan: Path) -> None:
     answer = run("try", plan, "--change", "S3 type relay", "--json")
     data = answer.data

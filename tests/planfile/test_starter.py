@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -13,7 +15,8 @@ from circuitplan.planfile.starter import QUESTIONS, check_answer, starter_plan
 
 def test_no_answers() -> None:
     plan = read_text(starter_plan({}))
-    assert [a.kind for a in plan.accessories] == ["fridge", "led bar"]
+    assert [a.kind for a in plan.accessories] == ["fridge"]
+    assert plan.switches == ()
     assert plan.nominal_v == 12.0
     assert not plan.supply_given
 
@@ -31,6 +34,22 @@ def test_all_answers_as_in_their_examples() -> None:
         ("twin-motor compressor", 1), ("fridge", 1), ("work lamps", 2),
     ]  # fmt: skip
     assert "# length: 3 m" in text
+
+
+@pytest.mark.parametrize("switches", ["", "S1: 30 A"])
+def test_every_stub_reads_once_its_mark_is_taken_away(switches: str) -> None:
+    text = starter_plan({"switches": switches, "battery": "70 Ah", "alternator": "120 A"})
+    assert len(read_text(text).panels) == 0
+    text = re.sub(r"^# ((panels|switches|scenarios|days):|  )", r"\1", text, flags=re.M)
+    text = re.sub(r"^  # (S3:|Reverse:|- \{)", r"  \1", text, flags=re.M)
+    plan = read_text(text)
+    assert [p.name for p in plan.panels] == ["Cab panel"]
+    assert {s.name: s.type for s in plan.switches} == {
+        "S1": "direct", "S3": "relay", "Reverse": "signal",
+    }  # fmt: skip
+    assert [a.kind for a in plan.accessories] == ["fridge", "winch"]
+    assert [(s.name, s.engine) for s in plan.scenarios] == [("Drive", "cruise"), ("Camp", "off")]
+    assert plan.days[0].order == ("Drive", "Camp")
 
 
 def test_same_kind_twice_gets_two_names() -> None:

@@ -100,12 +100,12 @@ def gates(fuse_type: str) -> tuple[tuple[float, float], ...]:
     )  # fmt: skip
 
 
-def clears_s(fuse_type: str, multiple: float) -> float:
-    """Latest clearing: constant I2t from the last gate passed, 10 ms at least [s]."""
+def clears_s(fuse_type: str, multiple: float, fastest_s: float = 0.010) -> float:
+    """Latest clearing: constant I2t from the last gate passed, ``fastest_s`` at least [s]."""
     latest = math.inf
     for gate, seconds in gates(fuse_type):
         if multiple >= gate:
-            latest = max(seconds * (gate / multiple) ** 2, 0.010)
+            latest = max(seconds * (gate / multiple) ** 2, fastest_s)
     return latest
 
 

@@ -184,14 +184,12 @@ def _wire(run: Run, fuse: Fuse, label: str, found: Survey) -> Row:
 
 def _band(row: Row, fuse: Fuse, strongest_a: float) -> list[Row]:
     """Currents from twice the rating to the prospective one, gates and their near sides too."""
-    top = strongest_a / fuse.rating_a
-    if top < 2.0:
-        return []
+    top = max(strongest_a / fuse.rating_a, 50.0)  # a short may lie right behind the fuse
     steps = {2.0 * (top / 2.0) ** (i / 12) for i in range(13)}
     for gate, _ in independent.gates(_timed(fuse)):
         steps |= {x for x in (gate * (1 - 1e-9), gate) if 2.0 <= x <= top}
     return [
-        row | {"current": x * fuse.rating_a, "seconds": independent.clears_s(_timed(fuse), x)}
+        row | {"current": x * fuse.rating_a, "seconds": independent.clears_s(_timed(fuse), x, 0.0)}
         for x in sorted(steps)
     ]
 

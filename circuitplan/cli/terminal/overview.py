@@ -207,6 +207,8 @@ def supply_lines(result: Result) -> Iterator[str]:
         return
     yield ""
     yield ink("SUPPLY", "head")
+    for answer in supply.answers:
+        yield from wrap(answer, page_width(), rest="  ", first="")
     if supply.scenarios:
         columns = (
             Column("Scenario", 18, gives_way=True),

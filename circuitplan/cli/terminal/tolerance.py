@@ -60,7 +60,7 @@ def _row(chance: Chance) -> tuple[str, ...]:
     )
     if chance.chance in (0.0, 1.0):
         driver = "-"
-    interval = f"{_percent(chance.low)} to {_percent(chance.high, up=True)}"
+    interval = f"{_percent(chance.low)[:-2]}–{_percent(chance.high, up=True)}"
     return label, chance.limit, _percent(chance.chance), interval, driver
 
 

@@ -93,6 +93,9 @@ def _of_item(item: Item) -> list[Demand]:
     if item.only_on:
         words = f"{name} works only together with {' or '.join(item.only_on)}"
         found.append(Demand(f"only:{name}", words, "", None, (name, *item.only_on)))
+    if item.never_on:
+        words = f"{name} is never on together with what {' or '.join(item.never_on)} works"
+        found.append(Demand(f"never:{name}", words, "", None, (name, *item.never_on)))
     if item.coil_ma is None:
         found.append(
             Demand(

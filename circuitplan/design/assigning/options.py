@@ -48,7 +48,8 @@ def _option(
     breaks = list(_broken(task, item, switch, mode, panel))
     caution = int(switch is not None and item.held == "usual" and not switch.momentary)
     relays = int(mode == "coil" and item.adds_relay)
-    copper_g = item.copper_g.get((panel, switch.name if switch else ""), 0)
+    contact = switch.name if switch is not None and mode != "coil" else ""
+    copper_g = item.copper_g.get((panel, contact), 0)
     return Option(index, s, mode, panel, tuple(breaks), caution, relays, copper_g)
 
 
@@ -80,6 +81,8 @@ def _broken(
             yield f"fed:{name}"
     if item.only_on and (switch is None or switch.name not in item.only_on):
         yield f"only:{name}"
+    if switch is not None and switch.name in item.never_on:
+        yield f"never:{name}"
     if item.live and not _live(task, item, switch, mode, panel):
         yield f"live:{name}"
 

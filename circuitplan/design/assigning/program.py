@@ -18,7 +18,7 @@ from collections.abc import Iterable
 from circuitplan.design.assigning.demands import all_demands
 from circuitplan.design.assigning.options import Option, options
 from circuitplan.design.assigning.rows import Rows
-from circuitplan.design.assigning.task import Choice, Task
+from circuitplan.design.assigning.task import Choice, Item, Task
 
 GOALS = ("cautions", "relays added", "copper", "distance in the row")
 PLAIN = 10
@@ -76,7 +76,6 @@ class Program:
             mine = self._by_switch[s]
             carried = [o for o in mine if self.options[o].mode != "coil"]
             coils = [o for o in mine if self.options[o].mode == "coil"]
-            works = None
             if carried and coils:
                 works = self.rows.column()
                 for o in carried:
@@ -86,36 +85,22 @@ class Program:
             if switch.rating_ma is None:
                 continue
             sides = (
-                {self.x[o]: self._taken(o) for o in carried},
-                {self.x[o]: self.task.items[self.options[o].item].coil_ma or 1 for o in coils},
+                {self.x[o]: self._item(o).carried_ma[switch.name] for o in carried},
+                {self.x[o]: self._item(o).coil_ma or 1 for o in coils},
             )
+            if switch.fuse_ma is not None:
+                load = {self.x[o]: self._item(o).current_ma for o in carried}
+                self._limit(load, switch.fuse_ma, f"rating:{switch.name}")
             room = switch.rating_ma - switch.already_ma
-            for terms, carries in zip(sides, (True, False), strict=True):
-                if not terms:  # a switch that takes nothing more is left as the plan has it
-                    continue
-                self._room(terms, max(0, room), works, carries, f"rating:{switch.name}")
-                if self.task.spare_ma:
-                    left = max(0, room - self.task.spare_ma)
-                    self._room(terms, left, works, carries, f"spare:{switch.name}")
+            for terms in sides:
+                if terms:  # a switch that takes nothing more is left as the plan has it
+                    self._limit(terms, max(0, room), f"rating:{switch.name}")
+                    if self.task.spare_ma:
+                        left = max(0, room - self.task.spare_ma)
+                        self._limit(terms, left, f"spare:{switch.name}")
 
-    def _room(
-        self, terms: dict[int, int], room: int, works: int | None, carries: bool, key: str
-    ) -> None:
-        """At most ``room``, and none of it in the mode that the switch is not in."""
-        if works is None or self.given_up:
-            self._limit(terms, room, key)
-        elif carries:
-            self.rows.add({**terms, works: room}, high=room)
-        else:
-            self.rows.add({**terms, works: -room}, high=0)
-
-    def _taken(self, o: int) -> int:
-        option = self.options[o]
-        item = self.task.items[option.item]
-        assert option.switch is not None
-        if option.mode == "output":
-            return item.current_ma
-        return item.carried_ma[self.task.switches[option.switch].name]
+    def _item(self, o: int) -> Item:
+        return self.task.items[self.options[o].item]
 
     def _panels(self) -> None:
         ways: dict[str, dict[int, int]] = defaultdict(dict)
@@ -123,7 +108,7 @@ class Program:
         fed: dict[tuple[int, str], int] = {}
         control: dict[tuple[int, str], int] = {}
         for o, option in enumerate(self.options):
-            panel, item = self.task.panel(option.panel), self.task.items[option.item]
+            panel, item = self.task.panel(option.panel), self._item(o)
             if option.mode == "output":
                 continue
             if option.mode == "carry":

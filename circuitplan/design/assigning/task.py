@@ -22,7 +22,8 @@ class Item:
 
     ``carried_ma``: share of a switch's rating that it takes, class factor counted, by switch.
     ``coil_ma``: its relay's coil, cold, at high volts; None: no relay of the table bears it.
-    ``copper_g``: copper from panel (or "") past switch (or "") to it, estimated.
+    ``copper_g``: copper from panel (or "") past the contact that carries it (or "") to it,
+    estimated.
     """
 
     name: str
@@ -43,13 +44,18 @@ class Item:
     may_be_plain: bool = False
     runs_on: bool = False  # no switch may cut it
     only_on: tuple[str, ...] = ()  # it needs one of these switches
+    never_on: tuple[str, ...] = ()  # switches that work what it is never on with
     weight: int = 1  # how near to the driver it belongs
     copper_g: Mapping[PairKey, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class Contact:
-    """A switch. ``already_ma``: coils that are settled; ``panel``: what feeds it, "" if free."""
+    """A switch. ``already_ma``: coils that are settled; ``panel``: what feeds it, "" if free.
+
+    ``fuse_ma``: current that the fuse of a vehicle's output carries for good, class factors not
+    counted; None where there is none.
+    """
 
     name: str
     type: Literal["direct", "relay", "output"]
@@ -60,6 +66,7 @@ class Contact:
     already_ma: int = 0
     control_panel: str = ""  # where the control circuit of those settled coils has its way
     reach: int = 1  # place in the row, 1 is the first
+    fuse_ma: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,7 +22,7 @@ TOP, GAP, FOOT = 13.0, 27.0, 10.0
 ROW = TOP + GAP + FOOT
 COIL_ROW = TOP + 19.0
 LIVE = {"always": "30", "ignition": "15", "engine": "15"}
-"""DIN 72552: battery positive direct, and through the ignition switch (the engine's lives by it)."""
+"""DIN 72552: battery positive direct, and through the ignition switch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,8 @@ def draw(circuit: Circuit, result: Result) -> Drawn:
                 symbols.contact(canvas, x + 3.5, y, "isolator")
                 _line(canvas, x, x + 3.5, y)
                 _line(canvas, x + 13.5, x + CONTACT, y)
-                pen.below(x, y + 4.0, CONTACT - 1.5, ("isolator", f"{show.rating(circuit.isolator_a)} A"))
+                rated = f"{show.rating(circuit.isolator_a)} A"
+                pen.below(x, y + 4.0, CONTACT - 1.5, ("isolator", rated))
                 x += CONTACT
             for fuse in circuit.fuses[:1]:
                 x = _fuse(pen, fuse, x, y)
@@ -90,7 +91,7 @@ def _source(pen: Pen, circuit: Circuit, result: Result, y: float) -> float:
     pen.mark(7.0, y - 1.2, LIVE.get(circuit.live, "30"))
     _line(pen.canvas, 5.5, SOURCE, y)
     way = next((f.position.rsplit(", ", 1)[1] for f in circuit.fuses
-                if f.position.startswith(f"{circuit.panel}, way")), "")  # fmt: skip
+                if f.position.startswith(f"{circuit.panel}, way")), "")
     pen.below(0.5, y + 4.8, SOURCE - 2.0, (name, way))
     return SOURCE
 
@@ -99,7 +100,8 @@ def _fuse(pen: Pen, fuse: Fuse, x: float, y: float) -> float:
     _line(pen.canvas, x, x + 4.5, y)
     symbols.fuse(pen.canvas, x + 4.5, y)
     _line(pen.canvas, x + 9.5, x + FUSE, y)
-    pen.below(x + 0.5, y + 2.0, FUSE - 1.5, (fuse.id, f"{show.rating(fuse.rating_a)} A", _type(fuse)))
+    rated = f"{show.rating(fuse.rating_a)} A"
+    pen.below(x + 0.5, y + 2.0, FUSE - 1.5, (fuse.id, rated, _type(fuse)))
     return x + FUSE
 
 
@@ -140,8 +142,9 @@ def _wire(
     if bar is not None and start - 1.0 < bar < end:
         start, end = (bar + 1.0, end) if end - bar > bar - start else (start, bar - 1.0)
     pen.above(start, y, end - start, (
-        run.id, f"{many}{'size unknown' if run.unknown else run.size} {run.colour}", f"{show.near(run.length_m, 2)} m",
-    ))  # fmt: skip
+        run.id, f"{many}{'size unknown' if run.unknown else run.size} {run.colour}",
+        f"{show.near(run.length_m, 2)} m",
+    ))
     return x + width
 
 
@@ -151,7 +154,8 @@ def _branch(
 ) -> None:
     """``bar``: where the way to the next accessory crosses this row's return."""
     canvas = pen.canvas
-    feeds = [r for r in circuit.runs if r.role == "feed" and a.name in r.accessories and r not in lead]
+    feeds = [r for r in circuit.runs if r.role == "feed" and a.name in r.accessories]
+    feeds = [r for r in feeds if r not in lead]
     for fuse in circuit.fuses[1:]:
         if any(fuse.protects == r.id for r in feeds):
             x = _fuse(pen, fuse, x, y)
@@ -166,7 +170,7 @@ def _branch(
     canvas.line((x + 6.4, y), (right, y), (right, foot), width=0.4)
     count = f"{a.quantity} × " if a.quantity > 1 else ""
     pen.below(right + 1.0, y - 3.0, min(LOAD, WIDTH - right - 1.5),
-              (f"{count}{a.name}", f"{show.up(a.current_a)} A", a.place or ""), most=5)  # fmt: skip
+              (f"{count}{a.name}", f"{show.up(a.current_a)} A", a.place or ""), most=5)
     _back(pen, circuit, a, right, foot, bar)
 
 
@@ -210,7 +214,7 @@ def _controls(circuit: Circuit, result: Result) -> list[Circuit]:
 def _coils(
     pen: Pen, circuit: Circuit, controls: list[Circuit], result: Result, y: float
 ) -> None:
-    """One row a control circuit; all end at terminal 86 of the coil, each behind a diode if several."""
+    """One row a control circuit; all end at 86 of the coil, each behind a diode if several."""
     canvas = pen.canvas
     names = switch_names(result)
     by_id = {s.id: s for s in result.switches}
@@ -251,12 +255,12 @@ def _coils(
     pen.mark(coil_x + 16.0, y - 1.2, "31")
     pen.below(coil_x - 3.0, y + 3.0, 13.0, (f"coil {relay.id}",), most=1)
     pen.below(coil_x + 18.0, y - 1.0, 20.0, (relay.type, f"{show.up(relay.coil_a)} A",
-                                             f"at {relay.position}"), most=5)  # fmt: skip
+                                             f"at {relay.position}"), most=5)
 
 
 def _way(control: Circuit) -> str:
     return next((f.position.rsplit(", ", 1)[1] for f in control.fuses
-                 if f.position.startswith(f"{control.panel}, way")), "")  # fmt: skip
+                 if f.position.startswith(f"{control.panel}, way")), "")
 
 
 def _diode(canvas: Canvas, x: float, y: float) -> None:

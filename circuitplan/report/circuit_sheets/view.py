@@ -17,7 +17,7 @@ def view(plan: Plan, result: Result) -> Sheet:
     blocks.append(
         Block("Symbols", pictures=(Picture("Symbols of IEC 60617, from memory", legend(), ""),),
               together=True)
-    )  # fmt: skip
+    )
     lead = (
         "Everything is drawn switched off and without current. Above a wire: its number, size and "
         "colour (IEC 60757), length. Terminals are those of DIN 72552: 30 live, 15 live with the "
@@ -36,4 +36,4 @@ def _block(circuit: Circuit, result: Result) -> Block:
             words.append(f"{a.name} never together with {show.listed(a.never_with)}.")
     number = f"{circuit.number} {circuit.label}"
     return Block(number, tuple(words), together=len(circuit.accessories) < 5,
-                 pictures=(Picture(f"Circuit {number}", drawn.svg, ""),))  # fmt: skip
+                 pictures=(Picture(f"Circuit {number}", drawn.svg, ""),))

@@ -17,7 +17,7 @@ USUAL_REELS_MM = (5_000, 10_000, 25_000, 50_000, 100_000)
 HEAD = (
     "wire", "vehicle", "owner", "from", "to", "size", "mm2", "awg", "colour", "insulation",
     "drawn_mm", "cut_mm", "strip_mm", "terminal_from", "terminal_to", "sleeve", "through", "reel",
-)  # fmt: skip
+)
 
 
 def cuttings(
@@ -41,7 +41,7 @@ def view(plan: Plan, result: Result, vehicles: int = 1, reels: Sequence[int] = (
             "80 mm of slack at each end.",
             *_existing(result),
         )),
-    ]  # fmt: skip
+    ]
     first = True
     for kind, (pieces, cutting) in plans.items():
         blocks.append(
@@ -82,14 +82,21 @@ def _wires(result: Result) -> Table:
         via = through(p, result)
         rows.append(cells(
             Cell(p.mark, p.owner),
-            Cell(f"{p.run.from_} → {p.run.to}", f"through {via}: cut there, crimp both ends" if via else ""),
+            Cell(f"{p.run.from_} → {p.run.to}", _via(via)),
             Cell(metric, awg), p.kind.colour, Cell(f"{p.cut_mm}", f"drawn {p.drawn_mm}"),
-            Cell(f"{p.ends[0].terminal} / {p.ends[1].terminal}", f"strip {p.strip_mm:g} mm, {sleeve}"),
-        ))  # fmt: skip
+            Cell(
+                f"{p.ends[0].terminal} / {p.ends[1].terminal}",
+                f"strip {p.strip_mm:g} mm, {sleeve}",
+            ),
+        ))
     return Table("Every wire of one vehicle", (
         Column("Wire", 17), Column("From → to", 33), Column("Size", 10), Column("Colour", 8),
         Column("Cut [mm]", 10, "right"), Column("Terminals from / to", 22),
-    ), tuple(rows), "No wire to cut.")  # fmt: skip
+    ), tuple(rows), "No wire to cut.")
+
+
+def _via(switch: str) -> str:
+    return f"through {switch}: cut there, crimp both ends" if switch else ""
 
 
 def through(piece: Piece, result: Result) -> str:
@@ -113,21 +120,22 @@ def _reels(
             f"{reel.left_mm / 1000:.2f}",
         )
         for number, reel in enumerate(cutting.reels, start=1)
-    ]  # fmt: skip
+    ]
     rows += [
         cells("–", "–", Cell(_name(pieces[i], vehicles), "longer than any reel: order this length",
                              "too long"), "–")
         for i in cutting.too_long
-    ]  # fmt: skip
+    ]
     total = sum(p.cut_mm for _, p in pieces)
-    said = "proven least" if cutting.proven else f"at most {100 * cutting.gap:.1f} % more than the least"
+    gap = f"at most {100 * cutting.gap:.1f} % more than the least"
+    said = "proven least" if cutting.proven else gap
     return Table(
         f"{kind.size} {kind.colour}, {kind.insulation}: {total / 1000:.2f} m in {len(pieces)} "
         f"pieces, {cutting.bought_mm / 1000:g} m bought ({said})",
         (Column("Reel", 6), Column("Length [m]", 10, "right"),
          Column("Cut in this order: wire (mm)", 70), Column("Left [m]", 10, "right")),
         tuple(rows),
-    )  # fmt: skip
+    )
 
 
 def _listed(reel: CutReel, pieces: list[tuple[int, Piece]], vehicles: int) -> str:
@@ -158,5 +166,5 @@ def as_csv(result: Result, vehicles: int = 1, reels: Sequence[int] = ()) -> str:
                 p.ends[0].terminal, p.ends[1].terminal,
                 f"{p.sleeve_mm[0]:g} mm" if p.sleeve_mm else "", through(p, result),
                 home.get(index, "longer than any reel"),
-            ))  # fmt: skip
+            ))
     return csv_text(HEAD, rows)

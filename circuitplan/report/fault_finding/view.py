@@ -31,7 +31,7 @@ def view(plan: Plan, result: Result) -> Sheet:
             if step is not None:
                 tables.append(_table(said, step, way))
         blocks.append(Block(f"{chain.circuit} {chain.accessory}", tables=tuple(tables),
-                            words=_order(way), together=True))  # fmt: skip
+                            words=_order(way), together=True))
     return Sheet("Fault finding", LEAD, tuple(blocks))
 
 
@@ -57,12 +57,12 @@ def _table(said: str, first: Step, way: Way) -> Table:
         by = {b.reads: b for b in step.branches}
         said_by = [_then(by.get(kind), at) for kind in ("full", "part", "none")]
         rows.append(cells(str(n), step.point.at, *said_by))
-    full, none = show.rating(round(FULL * way.source_v, 1)), show.rating(round(NONE * way.source_v, 1))
+    full, none = (show.rating(round(share * way.source_v, 1)) for share in (FULL, NONE))
     many = f"{first.depth} measurement{'s' if first.depth > 1 else ''}"
     return Table(f"{said}: {many} at worst", (
         Column("Step", 6), Column("Red lead at", 26), Column(f"{full} V or more", 26),
         Column(f"{none} to {full} V", 26), Column(f"{none} V or less", 26),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(rows))
 
 
 def _then(branch: Branch | None, at: dict[int, int]) -> Cell:

@@ -22,7 +22,7 @@ from circuitplan.report.words import fuse_text, heading, identity, revision
 HEAD = (
     "wire", "end", "here", "there", "fuse", "fuse_text", "size", "mm2", "awg", "colour",
     "circuit", "line_1", "line_2", "line_3", "sleeve_mm", "outer_mm", "vehicle",
-)  # fmt: skip
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,7 +71,7 @@ def stocks() -> dict[str, Stock]:
             float(row["shrinks_to"]), float(row["least_cap_mm"]),
         )
         for row in read_csv(Path(__file__).with_name("stock.csv"))
-    }  # fmt: skip
+    }
 
 
 def own_size(width: float, height: float) -> Stock:
@@ -103,7 +103,7 @@ def as_csv(result: Result, vehicles: int = 1) -> str:
             fuse_text(p.fuse) if p.fuse else "", p.kind.size, metric, awg, p.kind.colour,
             p.circuit, *label.lines, p.sleeve_mm[0] if p.sleeve_mm else None, p.run.outer_mm,
             label.vehicle,
-        ))  # fmt: skip
+        ))
     return csv_text(HEAD, rows)
 
 
@@ -129,7 +129,7 @@ def render_labels(
     css = style(
         "labels/labels.css", letters, (400, 600), title=title, revision=revision(plan),
         identity=f"Wire labels · {identity(plan)}",
-    )  # fmt: skip
+    )
     height = max((_height(label, stock) for label in labels), default=10.0)
     if single:
         css += (
@@ -176,13 +176,15 @@ def _text(
             if width_mm(words, least_em, 600) <= inner:
                 break
         em = min(height / 1.3, least_em * inner / max(width_mm(words, least_em, 600), 1e-6))
-        canvas.text(x + 1.0, height / 2 + em * CAP_HEIGHT_EM / 2, words, max(em, least_em), bold=True)
+        em = max(em, least_em)
+        canvas.text(x + 1.0, height / 2 + em * CAP_HEIGHT_EM / 2, words, em, bold=True)
         return
     lines = [first, *_cut(wrap(ends, least_em, inner), max(1, count - 2), least_em, inner)]
     if len(lines) < count:
         lines.append(size)
     spare = height - 0.8 - least_em * 1.02 * (len(lines) - 1)
-    top_em = max(least_em, min(spare / 1.05, least_em * inner / width_mm(first, least_em, 600), 6.0))
+    widest = least_em * inner / width_mm(first, least_em, 600)
+    top_em = max(least_em, min(spare / 1.05, widest, 6.0))
     y = 0.3 + top_em * 0.8
     canvas.text(x + 1.0, y, first, top_em, bold=True)
     for line in lines[1:]:

@@ -59,7 +59,7 @@ def _panel(result: Result, panel: PanelResult) -> Block:
         f"Ways of {panel.id}: "
         + ("; ".join(f"{w} {f.id} {show.rating(f.rating_a)} A {n}" for w, (f, _, n) in used.items())
            or "none in use"),
-    )  # fmt: skip
+    )
     for way in range(1, count + 1):
         column, row = (way - 1) % COLUMNS, (way - 1) // COLUMNS
         _box(canvas, column * (BOX_W + GAP), row * (BOX_H + GAP), way, used.get(way))
@@ -67,7 +67,7 @@ def _panel(result: Result, panel: PanelResult) -> Block:
         f"Fed from {panel.fed_from} through {panel.fuse.id}, {show.rating(panel.fuse.rating_a)} A, "
         f"{panel.fuse.position}."
         if panel.fuse else f"Fed from {panel.fed_from} without a fuse: {panel.fuse_reason}."
-    )  # fmt: skip
+    )
     spare = f" {show.down(panel.spare_a)} A to spare." if panel.spare_a is not None else ""
     free = f" {max(panel.free_ways, 0)} free ways." if panel.free_ways is not None else ""
     pictures = (Picture(f"Ways of {panel.id}", canvas.render(), canvas.title),) if count else ()
@@ -104,11 +104,11 @@ def _relays(found: list[tuple[Circuit, Relay]]) -> Table:
         rows.append(cells(
             relay.id, Cell(relay.type, f"{show.rating(relay.contact_a)} A"),
             f"{circuit.number} {circuit.label}", show.listed(relay.switches), relay.terminals,
-        ))  # fmt: skip
+        ))
     return Table("Relays", (
         Column("Relay", 10), Column("Type", 26), Column("Works", 30), Column("Worked by", 18),
         Column("Terminals (DIN 72552)", 20),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(rows))
 
 
 def _elsewhere(result: Result) -> Table:
@@ -123,4 +123,4 @@ def _elsewhere(result: Result) -> Table:
     return Table("Fuses outside the panels", (
         Column("Fuse", 10), Column("Rating and type", 24), Column("Colour", 16),
         Column("Where", 30), Column("Protects", 30),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(rows))

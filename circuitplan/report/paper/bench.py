@@ -10,6 +10,7 @@ from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 
 if TYPE_CHECKING:
+    from circuitplan.report.card import Size
     from circuitplan.report.labels.view import Stock
     from circuitplan.report.parts_list.prices import Price
 
@@ -32,6 +33,8 @@ class Wishes:
     prices: tuple[Price, ...] = ()
     label: Stock | None = None
     single: bool = False
+    card: Size | None = None
+    cut_marks: bool = False
 
 
 def render(word: str, plan: Plan, result: Result, wishes: Wishes) -> str:

@@ -57,7 +57,7 @@ def render_sheet(plan: Plan, sheet: Sheet) -> str:
     css = style(
         "summary.css", letters + title, (400, 600), title=title, revision=revision(plan),
         identity=f"{sheet.name} · {identity(plan)}",
-    )  # fmt: skip
+    )
     extra = (HERE / "paper" / "sheet.css").read_text(encoding="utf-8")
     wide = "@page { size: A4 landscape; margin: 20mm 12mm 22mm 20mm; }" if sheet.wide else ""
     return fill(f"{css}\n{extra}\n{wide}")

@@ -57,7 +57,7 @@ def read_prices(path: Path) -> tuple[Price, ...]:
     missing = [h for h in ("what", "price") if h not in head]
     if missing:
         raise InputError([Problem(str(path), f"no column '{missing[0]}'", ", ".join(HEADS),
-                                  "name the columns in the first row")])  # fmt: skip
+                                  "name the columns in the first row")])
     problems: list[Problem] = []
     found = []
     for number, cells in enumerate(rows[1:], start=2):
@@ -69,10 +69,10 @@ def read_prices(path: Path) -> tuple[Price, ...]:
         if price is None or minutes is None or per not in ("pc", "m"):
             bad = row.get("price" if price is None else "minutes" if minutes is None else "per", "")
             problems.append(Problem(str(path), f"row {number}: '{bad}'",
-                                    "a number such as 2.40; per: pc or m", "mend the cell"))  # fmt: skip
+                                    "a number such as 2.40; per: pc or m", "mend the cell"))
             continue
         found.append(Price(row.get("what", ""), row.get("size", ""), row.get("colour", ""), per,
-                           price, row.get("currency", ""), minutes))  # fmt: skip
+                           price, row.get("currency", ""), minutes))
     if problems:
         raise InputError(problems)
     return tuple(found)
@@ -88,7 +88,7 @@ def priced(lines: tuple[PartLine, ...], prices: tuple[Price, ...]) -> tuple[Pric
             found.append(Priced(line, None, None, "", 0.0))
         else:
             found.append(Priced(line, best.price, best.price * line.quantity, best.currency,
-                                best.minutes * line.quantity))  # fmt: skip
+                                best.minutes * line.quantity))
     return tuple(found)
 
 
@@ -119,7 +119,7 @@ def _csv(path: Path) -> list[list[str]]:
             return list(csv.reader(stream))
     except (OSError, UnicodeDecodeError) as cause:
         raise InputError([Problem(str(path), f"cannot be read: {cause}", "a CSV or XLSX sheet",
-                                  "save it as CSV in UTF-8")]) from cause  # fmt: skip
+                                  "save it as CSV in UTF-8")]) from cause
 
 
 def _xlsx(path: Path) -> list[list[str]]:
@@ -129,6 +129,6 @@ def _xlsx(path: Path) -> list[list[str]]:
         book = openpyxl.load_workbook(path, read_only=True, data_only=True)
     except (OSError, ValueError, KeyError) as cause:
         raise InputError([Problem(str(path), f"cannot be read: {cause}", "a CSV or XLSX sheet",
-                                  "save it again")]) from cause  # fmt: skip
+                                  "save it again")]) from cause
     rows = book.worksheets[0].iter_rows(values_only=True)
     return [["" if cell is None else str(cell) for cell in row] for row in rows]

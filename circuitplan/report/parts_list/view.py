@@ -16,7 +16,7 @@ from circuitplan.report.table import Cell, Column, Table, cells
 HEAD = (
     "group", "what", "size", "other_gauge", "colour", "quantity", "unit", "note", "price",
     "amount", "currency", "minutes",
-)  # fmt: skip
+)
 
 
 def lines(
@@ -58,7 +58,7 @@ def _sums(found: tuple[Priced, ...]) -> list[str]:
         words.append(f"Labour: {minutes / 60:.1f} h.")
     if open_:
         words.append(f"{len(open_)} line{'s' if len(open_) > 1 else ''} without a price: "
-                     + "; ".join(_short(x) for x in open_) + ".")  # fmt: skip
+                     + "; ".join(_short(x) for x in open_) + ".")
     return words
 
 
@@ -70,14 +70,15 @@ def _table(found: list[Priced], money: bool) -> Table:
     columns = [
         Column("What", 36), Column("Size", 14), Column("Colour", 12),
         Column("Quantity", 12, "right"), Column("Note", 36),
-    ]  # fmt: skip
+    ]
     if money:
         columns.append(Column("Amount", 14, "right"))
     rows = []
     for p in found:
         line = p.line
         quantity = f"{line.quantity:.2f} m" if line.unit == "m" else f"{line.quantity:g}"
-        row = [line.what, Cell(line.size or "–", line.size_2), line.colour or "–", quantity, line.note]
+        size = Cell(line.size or "–", line.size_2)
+        row: list[str | Cell] = [line.what, size, line.colour or "–", quantity, line.note]
         if money:
             row.append(f"{p.amount:.2f} {p.currency}".strip() if p.amount is not None else "–")
         rows.append(cells(*row))
@@ -93,4 +94,4 @@ def as_csv(
         (p.line.group, p.line.what, p.line.size, p.line.size_2, p.line.colour, p.line.quantity,
          p.line.unit, p.line.note, p.each, p.amount, p.currency, p.minutes or None)
         for p in lines(plan, result, vehicles, reels, prices)
-    ))  # fmt: skip
+    ))

@@ -54,10 +54,10 @@ def view(plan: Plan, result: Result) -> Sheet:
         Block("Switches, triggers, interlocks", tables=(_truth(result),)),
         Block("Alternator and parked drain", tables=(_supply(plan, result),), together=True),
         Block("Signed", tables=(_signed(),), together=True),
-    )  # fmt: skip
+    )
     lead = (
         "Write into the blanks, or into the CSV of this sheet: circuitplan test PLAN READINGS.csv "
-        "judges it. What the meter shows is not the design current: the bands say what it may show.",
+        "judges it. The meter does not show the design current: the bands say what it may show.",
     )
     return Sheet("Commissioning sheet", lead, blocks, wide=True)
 
@@ -74,7 +74,9 @@ def as_csv(plan: Plan) -> str:
     """The readings to fill in: a row an accessory and supply state, the values blank."""
     found = chains(sized(plan))
     rows = [
-        (f"{c.circuit} {c.accessory}", *([""] * 6), state) for c in found for _, state in supplies(c)
+        (f"{c.circuit} {c.accessory}", *([""] * 6), state)
+        for c in found
+        for _, state in supplies(c)
     ]
     return csv_text(COLUMNS, rows)
 
@@ -90,14 +92,14 @@ def _readings(found: Sequence[Chain]) -> Table:
                 show.down(e.most_plus_v, 2), show.down(e.most_minus_v, 2),
                 show.down(1000.0 * e.minus_ohm, 1), show.down(1000.0 * e.parked_a, 0),
                 "", "", "", "", "", "", "",
-            ))  # fmt: skip
+            ))
     blanks = ("Supply V", "A", "Load V", "Drop +", "Drop −", "Parked mA", "OK, initials")
     return Table("What to read, and room to write", (
         Column("Circuit", 19), Column("Supply [V]", 7, "right"), Column("Current [A]", 11, "right"),
         Column("Load [V] least", 7, "right"), Column("Drop + [V] most", 8, "right"),
         Column("Drop − [V] most", 8, "right"), Column("Return [mΩ] most", 8, "right"),
         Column("Parked [mA]", 8, "right"), *(Column(b, 8) for b in blanks),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(rows))
 
 
 def _fuses(result: Result) -> Table:
@@ -107,7 +109,7 @@ def _fuses(result: Result) -> Table:
     return Table("Fuses, one by one", (
         Column("Fuse", 8), Column("Rating, colour, type", 24), Column("Where", 28),
         Column("Protects", 30), Column("Seen, initials", 14),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(rows))
 
 
 def truth(result: Result) -> Iterator[tuple[str, str, str]]:
@@ -143,7 +145,7 @@ def _truth(result: Result) -> Table:
     return Table("Set, and see", (
         Column("Set", 34), Column("Must be", 24), Column("Live, and conditions", 42),
         Column("OK, initials", 12),
-    ), tuple(rows), "Nothing is switched.")  # fmt: skip
+    ), tuple(rows), "Nothing is switched.")
 
 
 def _supply(plan: Plan, result: Result) -> Table:
@@ -158,16 +160,17 @@ def _supply(plan: Plan, result: Result) -> Table:
         rows.append(cells(
             Cell(s.name, f"engine {s.engine}, {s.battery}"), f"{show.up(s.demand_a)} A",
             f"{show.down(s.alternator_a)} A", volts, "", "",
-        ))  # fmt: skip
+        ))
     rows.append(cells(
-        Cell("Parked, asleep", "everything off"), f"{show.up(1000.0 * result.supply.parked_a, 0)} mA",
+        Cell("Parked, asleep", "everything off"),
+        f"{show.up(1000.0 * result.supply.parked_a, 0)} mA",
         "–", f"{show.rating(round(12.4 * scale, 1))} V or more at rest", "", "",
-    ))  # fmt: skip
+    ))
     return Table("Volts at the battery", (
         Column("Scenario", 26), Column("Drawn, at most", 16, "right"),
         Column("Alternator gives", 16, "right"), Column("Expected at the battery", 26),
         Column("Volts read", 12), Column("Amperes read", 12),
-    ), tuple(rows))  # fmt: skip
+    ), tuple(rows))
 
 
 def _signed() -> Table:
@@ -175,7 +178,7 @@ def _signed() -> Table:
         cells(what, "", "", "")
         for what in ("Meter and clamp: kind, number, calibrated until", "Ambient, engine speed",
                      "Tested by", "Released by")
-    )  # fmt: skip
+    )
     return Table("Who, with what, when", (
         Column("", 34), Column("Entry", 40), Column("Date", 14), Column("Signature", 24),
-    ), rows)  # fmt: skip
+    ), rows)

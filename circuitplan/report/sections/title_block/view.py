@@ -21,6 +21,11 @@ class View:
     title: str
     fields: tuple[Field, ...]
 
+    @property
+    def blanks(self) -> bool:
+        """Whether a box is empty."""
+        return not all(field.value for field in self.fields)
+
 
 def build(plan: Plan, result: Result) -> View:
     """Only what the plan says: no date is made up, not even today's."""

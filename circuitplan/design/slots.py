@@ -1,0 +1,77 @@
+"""What may stand in a place for a fuse: the currents behind it and the devices that carry them."""
+
+from __future__ import annotations
+
+from circuitplan.design import faults, groups
+from circuitplan.design.draft import CircuitDraft, Node, Slot
+from circuitplan.design.load import Load
+from circuitplan.design.protect import (
+    RIDE_THROUGH,
+    Device,
+    devices,
+    least_rating,
+    start_share,
+)
+from circuitplan.design.state import State
+from circuitplan.design.ways import Ways
+
+MOST_DEVICES = 14
+
+Currents = list[tuple[Load | None, float]]
+
+
+class Slots:
+    """The places for fuses of one plan, with the wires as they stand."""
+
+    def __init__(self, state: State, ways: Ways) -> None:
+        self.state = state
+        self.ways = ways
+
+    def currents(self, owner: CircuitDraft | Node, slot: Slot) -> Currents:
+        """(load, worst current) behind a slot; interlocks leave the lighter ones out."""
+        if isinstance(owner, CircuitDraft) and owner.style == "control":
+            first = slot.segments[0].key
+            return [(None, self.state.control_a.get(first, 0.0))]
+        demand = self.state.demand
+        found: Currents = [
+            (self.state.wiring.loads[i], float(demand.worst_a[i])) for i in slot.loads
+        ]
+        whole = sum(current for _, current in found)
+        allowed = demand.of_loads(slot.loads)
+        if whole > 0.0 and allowed < whole:
+            found = [(load, current * allowed / whole) for load, current in found]
+        return found
+
+    def options(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
+        """Fuses for a slot that carry the load and ride through its start."""
+        node = groups.node_of(self.state, owner)
+        at = node.parent if isinstance(owner, Node) and not owner.converter else node
+        spec = slot.spec
+        currents = self.currents(owner, slot)
+        ambient, _ = self.ways.ambient(slot.place)
+        breaking = (
+            faults.prospective(self.state, slot, at or node) if slot.first else None
+        )
+        steady = sum(i for load, i in currents if load is None or load.continuous)
+        highest = self.highest_v(node)
+        rating = spec.rating_a if spec else None
+        type_ = spec.type if spec else None
+        least, full = least_rating(currents, ambient), sum(a for _, a in currents)
+        found = devices(
+            least, ambient, family=slot.family, rating_a=rating, type_=type_, highest_v=highest,
+            continuous_a=steady, breaking_a=breaking, spec=spec, full_a=full,
+        )
+        for family, needed in ((None, breaking), (slot.family, None), (None, None)):
+            if found:
+                break
+            found = devices(
+                least, ambient, family=family, rating_a=rating, type_=type_,
+                highest_v=highest, continuous_a=steady, breaking_a=needed, spec=spec,
+                full_a=full,
+            )
+        rides = [d for d in found if (start_share(d, currents, highest) or 0.0) <= RIDE_THROUGH]
+        return (rides or found)[:MOST_DEVICES]
+
+    def highest_v(self, node: Node) -> float:
+        """Highest volts at a node [V]."""
+        return faults.highest_v(self.state, node)

@@ -1,0 +1,149 @@
+"""Which switch works what: the best choice for a plan, as words, as edits, and proved."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from circuitplan.design import demand, levels, load, wiring
+from circuitplan.design.assigning.burden import Burdens
+from circuitplan.design.assigning.decide import Assigned, Impossible, decide
+from circuitplan.design.assigning.gather import Wishes, gather
+from circuitplan.design.assigning.relief import relief_words
+from circuitplan.design.assigning.task import Choice, Item, Task
+from circuitplan.design.assume import Ledger
+from circuitplan.design.maker import Maker
+from circuitplan.design.state import State
+from circuitplan.design.ways import Ways
+from circuitplan.library import practices
+from circuitplan.model.plan import Plan
+from circuitplan.model.result import Result
+
+FORMAT = "circuitplan assign 1"
+
+Edit = tuple[tuple[str, ...], str | None]
+"""Path in the plan and its new value; None takes it out."""
+
+
+@dataclass(frozen=True, slots=True)
+class Assignment:
+    """What one accessory gets. ``switch`` None: on with its panel, or its own control."""
+
+    accessory: str
+    switch: str | None
+    relay: bool
+    panel: str | None
+    decided: bool  # False: the plan's own choice, kept
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """One whole assignment; ``edits`` bring the plan there."""
+
+    assignments: tuple[Assignment, ...]
+    relayed: tuple[str, ...]  # switches that carry today and are to work relays
+    cautions: int
+    parts_added: int
+    copper_g: int
+    proven: bool
+    gap: float
+    edits: tuple[Edit, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """One demand of a conflict, in words and by the names that it is about."""
+
+    demand: str
+    about: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class AssignAnswer:
+    """``proposals``: the best, then the next best; none when the demands conflict."""
+
+    proposals: tuple[Proposal, ...]
+    conflicts: tuple[tuple[Clash, ...], ...]
+    relief: tuple[str, ...]
+
+
+def assign(
+    plan: Plan, wishes: Wishes, before: Result | None = None, alternatives: int = 0,
+    time_limit_s: float = 30.0,
+) -> AssignAnswer:
+    """Choose switch, relay or direct feed and panel for each accessory that has no switch.
+
+    ``before``: the study of the plan as it stands; what it finds within its rating is taken so.
+    Raises TimeoutError when no assignment is found within the time limit [s].
+    """
+    ledger = Ledger(())
+    practice = practices.get(plan.practice) or practices.get("general")
+    assert practice is not None
+    maker = Maker(plan, Ways(plan, ledger), ledger)
+    drafted = wiring.build(maker, load.resolve_all(plan, ledger))
+    ends = levels.supply_levels(plan, drafted, ledger)
+    state = State(plan, drafted, ends, demand.reckon(plan, drafted, ends, practice), practice)
+    task = gather(state, Burdens(state, maker), wishes, _sound(before))
+    found = decide(task, alternatives, time_limit_s)
+    if isinstance(found, Impossible):
+        conflicts = tuple(
+            tuple(Clash(d.words, d.about) for d in conflict) for conflict in found.conflicts
+        )
+        return AssignAnswer((), conflicts, relief_words(task, found))
+    return AssignAnswer(tuple(_proposal(plan, task, one) for one in found), (), ())
+
+
+def _sound(result: Result | None) -> frozenset[str]:
+    if result is None:
+        return frozenset()
+    switches = [
+        s.id for s in result.switches
+        if s.rating_a is not None and s.needed_a <= s.rating_a * (1 + 1e-9)
+        and (s.usable_a is None or s.current_a <= s.usable_a * (1 + 1e-9))
+    ]
+    panels = [
+        p.id for p in result.panels if p.rating_a is not None and p.current_a <= p.rating_a
+    ]
+    return frozenset((*switches, *panels))
+
+
+def _proposal(plan: Plan, task: Task, found: Assigned) -> Proposal:
+    items = {item.name: item for item in task.items}
+    types = {s.name: s.type for s in plan.switches}
+    relayed = sorted(
+        {c.switch for c in found.choices if c.mode == "coil" and types[c.switch] == "direct"}
+    )
+    assignments = [
+        Assignment(
+            member, choice.switch or None, choice.mode == "coil" and items[choice.item].adds_relay,
+            choice.panel or None, _decided(items[choice.item], choice),
+        )
+        for choice in found.choices
+        for member in items[choice.item].members
+    ]
+    cautions, relays, copper_g, _ = found.goals
+    edits: list[Edit] = [
+        edit for choice in found.choices for edit in _edits(plan, items[choice.item], choice)
+    ]
+    edits += [(("switches", name, "type"), "relay") for name in relayed]
+    return Proposal(
+        tuple(sorted(assignments, key=lambda a: a.accessory)), tuple(relayed), cautions, relays,
+        copper_g, found.proven, found.gap, tuple(edits),
+    )
+
+
+def _decided(item: Item, choice: Choice) -> bool:
+    return not item.fixed_switch and not (item.may_be_plain and not choice.switch)
+
+
+def _edits(plan: Plan, item: Item, choice: Choice) -> list[Edit]:
+    """What the plan does not say already."""
+    found: list[Edit] = []
+    for name in item.members:
+        given = next(a for a in plan.accessories if a.name == name)
+        has = given.switches[0] if given.switches else ""
+        if choice.switch.casefold() != has.casefold():
+            found.append((("accessories", name, "switch"), choice.switch or None))
+        several = len(item.panels) > 1 and choice.mode != "output"
+        if several and choice.panel and given.fed_from is None:
+            found.append((("accessories", name, "fed_from"), choice.panel))
+    return found
