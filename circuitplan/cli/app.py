@@ -22,9 +22,9 @@ _COMMANDS = {
     "keep": ("keep", "keep"),
     "explain": ("explain", "explain"),
     "tables": ("tables", "tables"),
-    "assign": ("later", "assign"),
+    "assign": ("assign", "assign"),
     "test": ("test", "judge_readings"),
-    "compare": ("later", "compare"),
+    "compare": ("compare", "compare"),
 }
 NAMES = tuple(_COMMANDS)
 

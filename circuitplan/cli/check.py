@@ -32,8 +32,8 @@ def check(
 ) -> int:
     """Check a plan, or one circuit of it.
 
-    Verdict, findings (those that fail first), circuits, switches, supply. With NAME: one circuit on one
-    screen; answer and exit code are then those of that circuit and of what feeds it.
+    Verdict, findings (those that fail first), circuits, switches, supply. With NAME: one circuit
+    on one screen; answer and exit code are then those of that circuit and of what feeds it.
     """
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study

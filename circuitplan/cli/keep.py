@@ -33,7 +33,7 @@ def keep(
     from circuitplan.planfile.saving import create_file, save_plan
     from circuitplan.planfile.writing import plan_text
     from circuitplan.planner import study
-    from circuitplan.report.holding import failing
+    from circuitplan.planner.holding import failing
 
     path = Path(plan)
     read = read_plan(plan)

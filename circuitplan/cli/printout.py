@@ -28,8 +28,8 @@ ONLY = ("card", "analysis", *BENCH)
     "circuitplan print examples/overloaded-compressor.yaml",
     "circuitplan print examples/owners-list.csv -o summary.html",
     "circuitplan print examples/workboat.yaml --only card -o card.html",
-    "circuitplan print examples/rescue-pickup.yaml --only cuts -o cuts.pdf --vehicles 3",
-    "circuitplan print examples/rescue-pickup.yaml --only labels -o labels.csv",
+    "circuitplan print examples/owner.yaml --only cuts -o cuts.pdf --vehicles 3",
+    "circuitplan print examples/owner.yaml --only labels -o labels.csv",
 )
 def print_plan(
     plan: PlanFile,

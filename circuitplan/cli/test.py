@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from circuitplan.model.readings import Reading, TestAnswer
 
 
-@example("circuitplan test examples/owner.yaml examples/owner-readings.csv")
+@example("circuitplan test examples/owner.yaml examples/readings/owner.csv")
 def judge_readings(
     plan: PlanFile,
     readings: Annotated[
@@ -33,9 +33,10 @@ def judge_readings(
     ] = False,
     json: AsJson = False,
 ) -> int:
-    """Judge a filled-in test sheet: each reading, and the likely cause where it is off.
+    """Judge a filled-in test sheet, reading by reading.
 
-    An empty sheet comes from: circuitplan print PLAN --only test -o readings.csv. Fill in a row a
+    The likely cause is said where one is off. An empty sheet comes from: circuitplan print
+    PLAN --only test -o readings.csv. Fill in a row a
     circuit and supply voltage, that circuit alone on; blank rows are left out.
     """
     from circuitplan.design.chain import chains, sized

@@ -70,7 +70,7 @@ def _how_long(scenarios: tuple[ScenarioResult, ...], parked_days: float | None) 
     if parts:
         return "Engine off, down to the reserve: " + "; ".join(parts) + "."
     if parked_days is not None:
-        return f"Parked with everything off, the starting reserve lasts {_down(parked_days)} days."
+        return f"Parked, the starting reserve lasts {_down(parked_days)} days."
     return ""
 
 

@@ -49,7 +49,9 @@ class Days:
         temperature_c = day.temperature_c
         if temperature_c is None:
             temperature_c = USUAL_C
-            self.ledger.say(day.name, "temperature", "20 °C", "usual; cold halves it", "judgement")
+            self.ledger.say(
+                day.name, "temperature", "20 °C", "give that of the coldest day", "judgement"
+            )
         stores = self.stores(temperature_c)
         stages = self.stages(day, stores, temperature_c)
         if stages is None or self.main not in stores:

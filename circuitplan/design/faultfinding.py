@@ -82,6 +82,8 @@ class Branch:
 
 @dataclass(frozen=True, slots=True)
 class Step:
+    """One measurement: what a sound circuit reads there, and what each reading means."""
+
     point: Point
     good_v: float
     branches: tuple[Branch, ...]

@@ -114,11 +114,12 @@ def _alternators(state: State, node: Node) -> float:
 def _above(
     state: State, circuit: CircuitDraft | None, index: int | None, node: Node
 ) -> list[paths.Link]:
+    """Feeders between the source and ``node``, the panel that feeds the faulted stretch."""
     if circuit is not None and index is not None:
         return paths.feeders(state, circuit, index)
     found: list[paths.Link] = []
-    parent = node.parent
-    while parent is not None and parent.panel is not None and not parent.converter:
-        found.extend(paths.Link(s, parent) for s in parent.feeder)
-        parent = parent.parent
+    here: Node | None = node
+    while here is not None and here.panel is not None and not here.converter:
+        found.extend(paths.Link(s, here) for s in here.feeder)
+        here = here.parent
     return found

@@ -263,10 +263,10 @@ def fault_currents(
 
 
 def node_of(state: State, owner: CircuitDraft | Node) -> Node:
-    """The node at which an owner's faults and highest volts are reckoned."""
+    """The panel or battery that feeds a circuit or a panel's feeder."""
     if isinstance(owner, Node):
         assert owner.parent is not None
-        return owner.parent if owner.converter else owner
+        return owner.parent
     return state.wiring.nodes[owner.node]
 
 

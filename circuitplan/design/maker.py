@@ -19,6 +19,8 @@ EARTH_LEAD_M = 0.5
 
 @dataclass(frozen=True, slots=True)
 class Maker:
+    """Makes the stretches of one plan; everything it has to assume goes into the ledger."""
+
     plan: Plan
     ways: Ways
     ledger: Ledger

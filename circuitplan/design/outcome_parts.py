@@ -140,8 +140,7 @@ def fuse(
         return None
     guarded = [s for s in slot.segments if s.key in state.wire]
     least_iz = min((state.wire[s.key].ampacity(state.around(s)) for s in guarded), default=None)
-    at = owner.parent if isinstance(owner, Node) else state.wiring.nodes[owner.node]
-    node = at or groups.node_of(state, owner)
+    node = groups.node_of(state, owner)
     seen = faults.prospective(state, slot, node)
     above = slot.above
     sufficient = slot.behind_vehicle_fuse
@@ -257,19 +256,18 @@ def _one_fault(
 ) -> Fault:
     first = device if slot.segments and slot.segments[0] is group.segments[0] else None
     wire = state.wire[group.segments[0].key]
-    around = state.around(group.segments[0])
+    around = min((state.around(s) for s in group.segments), key=wire.ampacity)
     weak, strong = groups.fault_currents(state, group, wire, first, upstream)
-    node = state.wiring.nodes[owner.node] if isinstance(owner, CircuitDraft) else owner
-    limited = faults.source_limit(state, groups.node_of(state, owner))
+    node = groups.node_of(state, owner)
+    limited = faults.source_limit(state, node)
     clears = protect.clearing(device, weak)
     allowed = protect.withstand(wire, weak)
     if limited is not None and wire.ampacity(around) >= limited:
         clears, allowed = 0.0, protect.LONGEST_CLEARING_S
     peak = protect.short_peak(device, wire, around, max(weak, strong))
-    at = node.parent if isinstance(owner, Node) and node.parent is not None else node
     return Fault(
         current_a=weak, clears_s=None if math.isinf(clears) else clears, allowed_s=allowed,
-        prospective_max_a=faults.prospective(state, slot, at),
+        prospective_max_a=faults.prospective(state, slot, node),
         run=numbers.run[group.segments[0].key], adiabatic_k=wire.adiabatic_k,
         overload_proved=protect.overload_proved(device, wire, around),
         band_peak_c=None if math.isinf(peak) else min(peak, 1e4),

@@ -44,6 +44,7 @@ def own(circuit: CircuitDraft, index: int) -> list[Link]:
 
 
 def uses_chassis(state: State, circuit: CircuitDraft, index: int) -> bool:
+    """Whether a load's current comes back through the body, from itself or from its panel."""
     if circuit.chassis.get(index, False):
         return True
     if circuit.style == "output":

@@ -11,9 +11,10 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
+from circuitplan.design import change_names as naming
 from circuitplan.design import groups, protect
 from circuitplan.design.coordination import Picture
-from circuitplan.design.draft import CircuitDraft, Node, Slot
+from circuitplan.design.draft import Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.protect import SLACK, Device
 from circuitplan.design.protection_trials import Judge, Trial
@@ -30,6 +31,7 @@ OTHER_HOLDER = 2.0
 WIRE_EFFORT, PER_KG = 3.0, 5.0
 INLINE_EFFORT, SOFT_START_EFFORT, SHORTER_EFFORT = 3.0, 10.0, 15.0
 COPPER_KG_PER_M_MM2 = 8.96e-3
+PARTLY = 50.0
 LEAST_SHARE = 0.3
 """A way that would have to shrink further than this is no cure (judgement)."""
 JUDGED = ("F03", "F04", "F09")
@@ -42,8 +44,10 @@ class Doctor:
         self.picture, self.sizer = picture, sizer
         self.owner = picture.owner
         self.parts = picture.parts()
+        self.loads = picture.state.wiring.loads
         self.judge = Judge(picture, sizer)
         self.base = self.judge.problems(Trial(picture.state, self.parts))
+        self.left = self.base  # what still failed in the last trial
 
     def cures(self) -> tuple[Cure, ...]:
         """Every cure of every failed rule, cheapest first; empty if nothing tried mends it."""
@@ -51,17 +55,29 @@ class Doctor:
         for rule in sorted({r for r, _ in self.base} & set(JUDGED)):
             for slot in self._failing(rule):
                 for make in (self._fuses, self._wires, self._inline, self._shorter, self._soft):
-                    found += make(rule, slot)
+                    found += [self._honest(cure) for cure in make(rule, slot)]
         best: dict[tuple[str, str, str], Cure] = {}
         for cure in sorted(found, key=lambda c: (c.rule, c.effort, c.words)):
             best.setdefault((cure.rule, cure.fuse, cure.sort), cure)
         return tuple(best.values())
 
+    def _honest(self, cure: Cure) -> Cure:
+        """A cure that leaves the rule broken at another fuse of the same circuit says so."""
+        if all(rule != cure.rule for rule, _ in self.left):
+            return cure
+        words = f"{cure.words} Another fuse of this circuit fails too and needs a cure of its own."
+        return replace(cure, words=words, change=None, effort=cure.effort + PARTLY)
+
     # --- what is tried -----------------------------------------------------------------------
 
     def _passes(self, rule: str, slot: Slot, trial: Trial) -> bool:
-        now = self.judge.problems(trial)
-        return (rule, slot.key) not in now and now <= self.base
+        """Mended, nothing else broken, and no new fuse before a wire that is too thin for it."""
+        now = self.left = self.judge.problems(trial)
+        was, tried = self.picture.state.fuse.get(slot.key), trial.state.fuse.get(slot.key)
+        thin = any(
+            reason == "fuse" and (tried != was or key in trial.own) for reason, key in now
+        )
+        return (rule, slot.key) not in now and now <= self.base and not thin
 
     def _failing(self, rule: str) -> list[Slot]:
         keys = {key for r, key in self.base if r == rule}
@@ -92,6 +108,8 @@ class Doctor:
     def _fuses(self, rule: str, slot: Slot) -> Iterator[Cure]:
         """Another rating or family; wires that the plan does not fix may grow with it."""
         now = self.picture.state.fuse.get(slot.key)
+        if now is not None and now.type == "output":
+            return  # the vehicle's own: not for the shop to change
         done: set[str] = set()
         for device in self._devices(slot):
             same = now is not None and (device.type, device.rating_a) == (now.type, now.rating_a)
@@ -110,7 +128,7 @@ class Doctor:
                 effort += OTHER_HOLDER
             what = f"{device.rating_a:g} A of type {device.type}".replace("type class", "class")
             also = ", with the thicker wire it needs" if grown_kg else ""
-            thing = self._thing(slot)
+            thing = naming.whose_fuse(self.owner, slot, self.loads)
             yield Cure(
                 rule, self.picture.numbers.fuse.get(slot.key, ""), "fuse",
                 f"Fit {what} in its place{also}: tried, it carries the load, lets the start pass "
@@ -147,7 +165,8 @@ class Doctor:
                 group.segments[0],
                 spec=replace(group.segments[0].spec, size=None, unknown=False, outer_mm=None),
             )
-            area = self.picture.state.wire[group.segments[0].key].conductor.area_mm2
+            present = self.picture.state.wire[group.segments[0].key].conductor
+            area = present.area_mm2
             larger = [c for c in candidates(free) if c.conductor.area_mm2 > area]
             now = self.picture.state.fuse.get(slot.key)
             options = [now, *self.sizer.options(self.owner, slot)]
@@ -157,7 +176,10 @@ class Doctor:
                     state = self._with()
                     state.wire.update({s.key: wire for s in group.segments})
                     state.fuse[slot.key] = device
-                    if self._passes(rule, slot, Trial(state, self.parts)):
+                    # With another fuse than now all must hold, or the sizing would not take it.
+                    if self._passes(rule, slot, Trial(state, self.parts)) and (
+                        device == now or not self.left
+                    ):
                         found = device
                         break
                 if found is None:
@@ -165,10 +187,10 @@ class Doctor:
                 kg = group.copper * wire.conductor.area_mm2 * COPPER_KG_PER_M_MM2
                 label = wire.conductor.label
                 also = "" if found == now else f" with a fuse of {found.rating_a:g} A {found.type}"
-                thing = self._sized(group)
+                thing = naming.whose_wire(self.owner, group, self.loads)
                 yield Cure(
                     rule, self.picture.numbers.fuse.get(slot.key, ""), "wire",
-                    f"Use {label} in place of {area:g} mm² for "
+                    f"Use {label} in place of {present.label} for "
                     f"{self.picture.numbers.run[group.segments[0].key]}{also}: tried, it holds.",
                     None if thing is None
                     else f"{thing} size {label.replace('²', '2').replace(' class 5', '')}",
@@ -220,7 +242,8 @@ class Doctor:
                 else:
                     low = middle + 1
             length = steps[high] / 10.0
-            thing = self._sized(group)
+            self._holds_at(rule, slot, group, length / whole)
+            thing = naming.whose_wire(self.owner, group, self.loads)
             yield Cure(
                 rule, self.picture.numbers.fuse.get(slot.key, ""), "shorter run",
                 f"Shorten the way of {self.picture.numbers.run[group.segments[0].key]} from "
@@ -229,8 +252,12 @@ class Doctor:
             )
 
     def _holds_at(self, rule: str, slot: Slot, group: Group, share: float) -> bool:
+        first = group.segments[0]
+        less_m = first.route.length_m * (1.0 - share)  # tails and earth leads stay
         shrunk = [
-            replace(s, route=replace(s.route, length_m=s.route.length_m * share))
+            replace(s, route=replace(s.route, length_m=s.route.length_m - less_m))
+            if s is first or (s.kind in ("return", "feeder return") and s.pieces == first.pieces)
+            else s
             for s in group.segments
         ]
         parts = [replace(group, segments=shrunk) if g is group else g for g in self.parts]
@@ -249,14 +276,11 @@ class Doctor:
             held: int | None = None
             while least <= most:
                 each = (least + most) // 2
-                given = replace(load.accessory, inrush_a=float(each))
-                tried = replace(load, inrush_a=float(each * count), accessory=given)
-                changed = [*currents[:place], (tried, current_a), *currents[place + 1 :]]
-                if self._passes(rule, slot, Trial(self._with(), self.parts, {}, changed)):
+                if self._starts_at(rule, slot, place, float(each)):
                     held, least = each, each + 1
                 else:
                     most = each - 1
-            if held is not None:
+            if held is not None and self._starts_at(rule, slot, place, float(held)):
                 yield Cure(
                     rule, self.picture.numbers.fuse.get(slot.key, ""), "soft start",
                     f"Give {load.name} a soft start that holds its start to {held} A each, no "
@@ -264,25 +288,12 @@ class Doctor:
                     f"{load.name} inrush {held} A", SOFT_START_EFFORT,
                 )
 
-    # --- names for changes -----------------------------------------------------------------------
-
-    def _thing(self, slot: Slot) -> str | None:
-        """The name in the plan whose ``fuse`` this slot is."""
-        owner = self.owner
-        if isinstance(owner, Node):
-            return None if owner.assumed else owner.name
-        loads = self.picture.state.wiring.loads
-        if slot is not owner.slot or len(owner.loads) == 1:
-            return loads[slot.loads[0]].name if slot.loads else None
-        if owner.style in ("direct", "output"):
-            return owner.switches[0].name
-        return loads[owner.loads[0]].name if owner.loads else None
-
-    def _sized(self, group: Group) -> str | None:
-        """The name in the plan whose ``size`` and ``length`` this group has."""
-        owner = self.owner
-        if isinstance(owner, Node):
-            return None if owner.assumed else owner.name
-        if isinstance(owner, CircuitDraft) and group.load is not None:
-            return self.picture.state.wiring.loads[group.load].name
-        return None
+    def _starts_at(self, rule: str, slot: Slot, place: int, each_a: float) -> bool:
+        """Whether it holds with one load's start at so many amperes a piece."""
+        currents = self.picture.currents(slot)
+        load, current_a = currents[place]
+        assert load is not None
+        given = replace(load.accessory, inrush_a=each_a)
+        tried = replace(load, inrush_a=each_a * load.accessory.quantity, accessory=given)
+        changed: Currents = [*currents[:place], (tried, current_a), *currents[place + 1 :]]
+        return self._passes(rule, slot, Trial(self._with(), self.parts, {}, changed))

@@ -50,6 +50,11 @@ class Judge:
                 if why is not None:
                     found.add((why.by, group.key))
             if guard is not None and slot is not None:
+                least = min(wire.ampacity(state.around(s)) for s in group.segments)
+                if not slot.short_circuit_only and (
+                    guard.rating_a * state.wire_over_fuse > least * SLACK
+                ):
+                    found.add(("fuse", group.key))
                 if self._unsafe(trial, group, guard, first, upstream):
                     found.add(("F03", slot.key))
                 seen[slot.key] = (slot, guard)
@@ -87,6 +92,8 @@ class Judge:
         high_v = self.sizer.highest_v(groups.node_of(trial.state, self.picture.owner))
         if (protect.start_share(guard, currents, high_v) or 0.0) > RIDE_THROUGH * SLACK:
             yield "F09"
+        if guard.type == "output":
+            return  # the vehicle's own fuses suit the vehicle's own supply
         at = self._at()
         seen = faults.prospective(trial.state, slot, at)
         if not protect.breaks(guard, seen) and (slot.first or not self._backed(trial, slot, seen)):

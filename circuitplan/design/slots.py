@@ -45,12 +45,11 @@ class Slots:
     def options(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
         """Fuses for a slot that carry the load and ride through its start."""
         node = groups.node_of(self.state, owner)
-        at = node.parent if isinstance(owner, Node) and not owner.converter else node
         spec = slot.spec
         currents = self.currents(owner, slot)
         ambient, _ = self.ways.ambient(slot.place)
         breaking = (
-            faults.prospective(self.state, slot, at or node) if slot.first else None
+            faults.prospective(self.state, slot, node) if slot.first else None
         )
         steady = sum(i for load, i in currents if load is None or load.continuous)
         highest = self.highest_v(node)

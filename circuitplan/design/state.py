@@ -37,6 +37,8 @@ class Loom:
 
 @dataclass(slots=True)
 class State:
+    """All decisions of one pass: filled by the relays, then by the sizer, then only read."""
+
     plan: Plan
     wiring: Wiring
     levels: Levels

@@ -89,11 +89,14 @@ class Supply:
         )
 
     def parked_a(self) -> float:
-        """Drain with the key off: the vehicle and what always is live [A]."""
-        vehicle = vehicle_load(self.plan, "off", self.ledger)
-        live = {
-            i for c in self.state.wiring.circuits if c.live == "always" for i in c.loads
-        }
-        return vehicle + sum(
-            load.parked_a for i, load in enumerate(self.state.wiring.loads) if i in live
-        )
+        """Drain on the starting battery with the key off [A]: the vehicle, what always is live,
+        and what has no switch and so runs on."""
+        wiring = self.state.wiring
+        total = vehicle_load(self.plan, "off", self.ledger)
+        live = {i for c in wiring.circuits if c.live == "always" for i in c.loads}
+        for index in sorted(live):
+            load = wiring.loads[index]
+            if wiring.nodes[wiring.root[index]].battery == self.main:
+                drain = load.average_a() if load.runs_by_itself else load.parked_a
+                total += max(drain, load.parked_a)
+        return total

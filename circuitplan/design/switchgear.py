@@ -110,6 +110,7 @@ def coils_a(state: State, switch: Switch) -> float:
 
 
 def highest_v(state: State, circuit: CircuitDraft) -> float:
+    """Highest volts of the loads of a circuit [V]."""
     return max((state.levels.high_v[i] for i in circuit.loads), default=14.4)
 
 

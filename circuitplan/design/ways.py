@@ -30,6 +30,8 @@ class Stretch:
 
 @dataclass(frozen=True, slots=True)
 class Route:
+    """The way of one wire: its length [m], the stretches it runs along, the places it touches."""
+
     length_m: float
     stretches: tuple[Stretch, ...]
     places: tuple[str, ...]

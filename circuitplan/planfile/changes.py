@@ -9,9 +9,10 @@ from collections.abc import Sequence
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Plan
 from circuitplan.planfile import fields
-from circuitplan.planfile.edits import Append, Change, Merge, Path, Remove
-from circuitplan.planfile.fields import Section
+from circuitplan.planfile.edits import Append, Change, Merge, Remove
+from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.scalars import Value
+from circuitplan.planfile.splices import Path
 
 CHOSEN = "chosen"
 """In place of a value: leave the key out, so that it is chosen again."""

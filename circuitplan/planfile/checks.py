@@ -8,6 +8,7 @@ from circuitplan.planfile.values import Context
 
 
 def accessory(node: Node, values: Values, context: Context, subject: str) -> None:
+    """Note what an accessory must say: something to draw, once; a pull within its rating."""
     if not any(node.get(key) for key in ("kind", "power", "current")):
         context.troubles.add(
             node.spot, f"{subject} without kind, power and current", "at least one of the three",
@@ -27,6 +28,7 @@ def accessory(node: Node, values: Values, context: Context, subject: str) -> Non
 
 
 def scenario(node: Node, values: Values, context: Context, subject: str) -> None:
+    """Note running times that do not fit the duration."""
     whole_s = values.get("duration_s")
     for run in values.get("running", ()):
         if run.seconds is not None and whole_s is not None and run.seconds > whole_s:
@@ -42,6 +44,7 @@ def scenario(node: Node, values: Values, context: Context, subject: str) -> None
 
 
 def charger(node: Node, values: Values, context: Context, subject: str) -> None:
+    """Note chargers whose ends do not suit their sort."""
     sort, source = values.get("kind"), values.get("source")
     if sort in ("dc-dc", "voltage relay", "diode") and not node.get("from"):
         context.troubles.add(

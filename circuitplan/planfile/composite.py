@@ -7,6 +7,7 @@ from typing import Any
 
 from circuitplan import units
 from circuitplan.model.plan import Running
+from circuitplan.planfile.references import reference, resolve
 from circuitplan.planfile.trade import ENGINE_STATES, WAYS
 from circuitplan.planfile.tree import Node
 from circuitplan.planfile.values import (
@@ -14,8 +15,6 @@ from circuitplan.planfile.values import (
     Value,
     choice,
     quantity,
-    reference,
-    resolve,
     text_value,
     whole,
 )

@@ -18,21 +18,18 @@ from circuitplan.planfile.marks import (
     after_colon,
     child,
     content_end,
-    dash_line,
     is_empty,
     is_list,
     is_map,
     line_break,
     line_end,
-    line_start,
     names,
-    past_break,
     walk,
 )
+from circuitplan.planfile.removals import removed
 from circuitplan.planfile.scalars import Value, render, scalar
+from circuitplan.planfile.splices import Path, Splice
 from circuitplan.units import UnitError, parse_wire
-
-Path: TypeAlias = tuple[str, ...]
 
 # What a bare value means where the plan allows one alone ("S1: 30 A").
 _SHORT_FORMS = {
@@ -71,13 +68,6 @@ class Remove:
 Change: TypeAlias = Merge | Append | Remove
 
 
-@dataclass(frozen=True, slots=True)
-class _Splice:
-    start: int
-    end: int
-    text: str
-
-
 def apply(text: str, changes: Sequence[Change]) -> str:
     """Return ``text`` with the changes made, in order.
 
@@ -88,7 +78,7 @@ def apply(text: str, changes: Sequence[Change]) -> str:
         marker = "\ufeff" if text.startswith("\ufeff") else ""
         body = text[len(marker) :]
         root = _compose(body)
-        splices: list[_Splice] = []
+        splices: list[Splice] = []
         done = 0
         for change in pending:
             try:
@@ -137,20 +127,20 @@ def _problem(missing: NotThereError) -> Problem:
     )
 
 
-def _touch(a: _Splice, b: _Splice) -> bool:
+def _touch(a: Splice, b: Splice) -> bool:
     return a.start <= b.end and b.start <= a.end
 
 
-def _splices(text: str, root: Any, change: Change) -> Iterator[_Splice]:
+def _splices(text: str, root: Any, change: Change) -> Iterator[Splice]:
     if isinstance(change, Merge):
         yield from _merge(text, root, change)
     elif isinstance(change, Append):
         yield _append(text, root, change)
     else:
-        yield from _remove(text, root, change)
+        yield from removed(text, root, change.path, change.missing_ok)
 
 
-def _merge(text: str, root: Any, change: Merge) -> Iterator[_Splice]:
+def _merge(text: str, root: Any, change: Merge) -> Iterator[Splice]:
     path = change.path
     for depth in range(1, len(path) + 1):
         above = walk(root, path[: depth - 1])
@@ -207,38 +197,38 @@ def _same(node: Any, value: Value) -> bool:
     return [str(n.value) for n in node.value] == list(value)
 
 
-def _replace(text: str, found: Found, value: Value) -> _Splice:
+def _replace(text: str, found: Found, value: Value) -> Splice:
     node = found.node
     new = render(value)
     if is_empty(node) and found.key is not None:
         at = after_colon(text, found.key)
-        return _Splice(at, at, " " + new)
+        return Splice(at, at, " " + new)
     end = content_end(text, node, found.key)
     block = (is_map(node) or is_list(node)) and not node.flow_style
     if not block or found.key is None:
-        return _Splice(node.start_mark.index, end, new)
+        return Splice(node.start_mark.index, end, new)
     colon = after_colon(text, found.key)
     remark = text[colon : line_end(text, colon)].rstrip()
-    return _Splice(colon, end, f" {new}{remark}")
+    return Splice(colon, end, f" {new}{remark}")
 
 
-def _new_keys(text: str, found: Found, values: Mapping[str, Value]) -> _Splice:
+def _new_keys(text: str, found: Found, values: Mapping[str, Value]) -> Splice:
     node = found.node
     if not is_map(node):
         return _replace(text, found, values)
     pairs = [f"{scalar(k)}: {render(v)}" for k, v in values.items()]
     if not node.value:
-        return _Splice(node.start_mark.index, node.end_mark.index, "{" + ", ".join(pairs) + "}")
+        return Splice(node.start_mark.index, node.end_mark.index, "{" + ", ".join(pairs) + "}")
     last_key, last = node.value[-1]
     end = content_end(text, last, last_key)
     if node.flow_style:
-        return _Splice(end, end, "".join(f", {pair}" for pair in pairs))
+        return Splice(end, end, "".join(f", {pair}" for pair in pairs))
     at = line_end(text, end)
     indent = line_break(text) + " " * int(node.value[0][0].start_mark.column)
-    return _Splice(at, at, "".join(indent + pair for pair in pairs))
+    return Splice(at, at, "".join(indent + pair for pair in pairs))
 
 
-def _append(text: str, root: Any, change: Append) -> _Splice:
+def _append(text: str, root: Any, change: Append) -> Splice:
     try:
         found = walk(root, change.path)
     except NotThereError:
@@ -249,7 +239,7 @@ def _append(text: str, root: Any, change: Append) -> _Splice:
         return _replace(text, found, [change.value])
     end = content_end(text, node.value[-1], None)
     if node.flow_style:
-        return _Splice(end, end, ", " + render(change.value))
+        return Splice(end, end, ", " + render(change.value))
     dash = " " * int(node.start_mark.column) + "- "
     last = node.value[-1]
     line = line_break(text)
@@ -260,74 +250,4 @@ def _append(text: str, root: Any, change: Append) -> _Splice:
     else:
         new = render(change.value)
     at = line_end(text, end)
-    return _Splice(at, at, line + dash + new)
-
-
-def _remove(text: str, root: Any, change: Remove) -> Iterator[_Splice]:
-    try:
-        found = walk(root, change.path)
-    except NotThereError:
-        above = _lone_value(root, change.path)
-        if above is None:
-            if change.missing_ok:
-                return
-            raise
-        found = above
-    parent = found.parent
-    if len(parent.value) == 1:
-        yield _emptied(text, root, change.path, parent)
-        return
-    if parent.flow_style:
-        yield _out_of_flow(text, found)
-        return
-    if found.key is not None:
-        first = found.key.start_mark.index
-        if text[line_start(text, first) : first].strip():
-            # the first key of a list entry shares its line with the dash: the next one moves up
-            yield _Splice(first, parent.value[1][0].start_mark.index, "")
-            return
-        start = line_start(text, first)
-    else:
-        start = dash_line(text, found)
-    end = past_break(text, line_end(text, content_end(text, found.node, found.key)))
-    yield _Splice(start, end, "")
-
-
-def _lone_value(root: Any, path: Path) -> Found | None:
-    """``needs: S1`` holds one value without a list: taking out S1 takes out the key."""
-    try:
-        above = walk(root, path[:-1])
-    except NotThereError:
-        return None
-    node = above.node
-    lone = above.key is not None and not is_map(node) and not is_list(node)
-    return above if lone and str(node.value).casefold() == path[-1].casefold() else None
-
-
-def _emptied(text: str, root: Any, path: Path, parent: Any) -> _Splice:
-    empty = "{}" if is_map(parent) else "[]"
-    if parent.flow_style:
-        return _Splice(parent.start_mark.index, parent.end_mark.index, empty)
-    above = walk(root, path[:-1])
-    if above.node is not parent:  # the lone value of a key that is itself the only one
-        above = walk(root, path[:-2])
-    if above.key is None:
-        end = content_end(text, parent, None)
-        return _Splice(parent.start_mark.index, end, empty)
-    colon = after_colon(text, above.key)
-    remark = text[colon : line_end(text, colon)].rstrip()
-    return _Splice(colon, content_end(text, parent, above.key), f" {empty}{remark}")
-
-
-def _out_of_flow(text: str, found: Found) -> _Splice:
-    entries = found.parent.value
-    keyed = is_map(found.parent)
-
-    def start(index: int) -> int:
-        return int((entries[index][0] if keyed else entries[index]).start_mark.index)
-
-    if found.index + 1 < len(entries):
-        return _Splice(start(found.index), start(found.index + 1), "")
-    before = entries[found.index - 1]
-    end = content_end(text, before[1], before[0]) if keyed else content_end(text, before, None)
-    return _Splice(end, content_end(text, found.node, found.key), "")
+    return Splice(at, at, line + dash + new)

@@ -6,67 +6,26 @@ field of the model that its value goes to; ``wire.`` targets are gathered into o
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache
 from typing import get_args
 
 from circuitplan.model import plan as model
-from circuitplan.planfile import composite, trade, values
-from circuitplan.planfile.values import Value
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Section:
-    """A group of keys. ``short`` names the keys that a value standing alone may be meant for."""
-
-    name: str
-    doc: str
-    fields: tuple[Field, ...]
-    short: tuple[str, ...] = ()
-
-    def find(self, key: str) -> Field | None:
-        """The field of a key or of one of its other spellings."""
-        return _index(self).get(key)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Field:
-    """One key of a section; its value is one ``Value`` or a whole ``Section``."""
-
-    key: str
-    target: str
-    value: Value | Section
-    doc: str
-    example: str
-    also: tuple[str, ...] = ()
-    required: bool = False
-
-
-@cache
-def _index(section: Section) -> dict[str, Field]:
-    return {word: field for field in section.fields for word in (field.key, *field.also)}
-
+from circuitplan.planfile import composite, references, trade, values
+from circuitplan.planfile.key_forms import Field, Section
 
 _name, _text, _yes_no = values.name(), values.text(), values.yes_no()
 _current, _drain = values.quantity("current"), values.quantity("current", zero=True)
 _length, _way_long = values.quantity("length"), values.quantity("length", zero=True)
 _ambient = values.quantity("temperature", most=300.0, least=-60.0)
 _resistance = values.quantity("resistance", zero=True, most=1.0)
-_place, _feed, _battery = (values.reference(s) for s in ("place", "feed", "battery"))
+_place, _feed, _battery = (references.reference(s) for s in ("place", "feed", "battery"))
 _live = values.choice(get_args(model.Live))
 _back = values.choice(get_args(model.Return))
 _speed, _force = values.quantity("speed"), values.quantity("force")
 _fuse, _breaker = trade.fuse(), trade.breaker()
 
-_SIZE = Field(
-    "size",
-    "wire.size",
-    trade.wire_size(),
-    "wire size; 'unknown' for a wire that is there and not yet measured",
-    "2.5 mm2",
-)
 _WIRE = (
-    _SIZE,
+    Field("size", "wire.size", trade.wire_size(),
+          "wire size; 'unknown' for a wire that is there and not yet measured", "2.5 mm2"),
     Field("colour", "wire.colour", trade.colour(), "wire colour, IEC 60757", "RD/BK", ("color",)),
     Field("insulation", "wire.insulation", trade.insulation(),
           "temperature class of the wire, with its material if known", "105 °C PVC"),
@@ -259,9 +218,9 @@ ACCESSORY = Section("accessories", "what is fitted", (
     Field("tail", "tail_m", _way_long, "length of each after the splice", "0.7 m"),
     Field("return", "back", _back, "wire or chassis", "wire"),
     Field("fed_from", "fed_from", _feed, "a panel or a battery", "battery"),
-    Field("switch", "switches", values.references("switch"), "any of them works it", "S3"),
-    Field("needs", "needs", values.references("partner"), "works only together with", "S3"),
-    Field("never_with", "never_with", values.references("partner"), "never together with",
+    Field("switch", "switches", references.references("switch"), "any of them works it", "S3"),
+    Field("needs", "needs", references.references("partner"), "works only together with", "S3"),
+    Field("never_with", "never_with", references.references("partner"), "never together with",
           "Winch"),
     Field("drop", "drop", values.drop(), "allowed drop, % of nominal or volts", "3 %"),
     Field("min_voltage", "min_v", values.volts(), "least volts it works at", "10.5 V",
@@ -300,7 +259,7 @@ SCENARIO = Section("scenarios", "what runs together, and for how long", (
 
 DAY = Section("days", "scenarios in a row", (
     Field("name", "name", _name, "its name", "Call", required=True),
-    Field("order", "order", values.references("scenario"), "scenarios, first to last", "Search",
+    Field("order", "order", references.references("scenario"), "scenarios, first to last", "Search",
           required=True),
     Field("charge", "charge", values.percent(), "charge at the start", "90 %"),
     Field("temperature", "temperature_c", _ambient, "of the battery", "2 °C"),

@@ -8,7 +8,8 @@ from dataclasses import dataclass
 
 from circuitplan import units
 from circuitplan.planfile.composite import LOAD_STATES
-from circuitplan.planfile.fields import ACCESSORY, PANEL, SWITCH, Section
+from circuitplan.planfile.fields import ACCESSORY, PANEL, SWITCH
+from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.tree import Spot, Troubles, listed, nearest
 from circuitplan.planfile.values import Value
 

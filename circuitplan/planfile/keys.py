@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from circuitplan.planfile import fields
-from circuitplan.planfile.fields import Field, Section
+from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.tree import Node, Troubles, listed, nearest
 from circuitplan.planfile.values import Context, Value
 
@@ -106,6 +106,7 @@ def _unknown_key(
 
 
 def no_value(key_node: Node, example: str, context: Context) -> None:
+    """Note a key with nothing behind it."""
     key = (key_node.text or "")[:60]
     context.troubles.add(
         key_node.spot, f"'{key}' without a value", f"a value, as {key}: {example}",

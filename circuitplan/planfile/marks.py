@@ -16,14 +16,17 @@ class NotThereError(Exception):
 
 
 def is_map(node: Any) -> bool:
+    """Whether a node holds keys and values."""
     return type(node).__name__ == "MappingNode"
 
 
 def is_list(node: Any) -> bool:
+    """Whether a node holds entries."""
     return type(node).__name__ == "SequenceNode"
 
 
 def is_empty(node: Any) -> bool:
+    """Whether nothing stands behind a key."""
     return not is_map(node) and not is_list(node) and node.value == "" and node.style is None
 
 
@@ -38,6 +41,7 @@ class Found:
 
 
 def key_name(key: Any) -> str:
+    """A key's word."""
     return str(key.value)
 
 
@@ -56,18 +60,21 @@ def child(parent: Any, word: str) -> Found | None:
 
 
 def entry_name(node: Any) -> str:
+    """What an entry of a list is called: its ``name``, or the text itself."""
     if is_map(node):
         return next((str(v.value) for k, v in node.value if key_name(k) == "name"), "")
     return "" if is_list(node) else str(node.value)
 
 
 def names(parent: Any) -> list[str]:
+    """What the entries of a mapping or list are called."""
     if is_map(parent):
         return [key_name(k) for k, _ in parent.value]
     return [entry_name(n) for n in parent.value] if is_list(parent) else []
 
 
 def walk(root: Any, path: Sequence[str]) -> Found:
+    """What stands at ``path``; raises NotThereError naming the first part that is missing."""
     found = Found(root, None, None, 0)
     for word in path:
         below = child(found.node, word)
@@ -78,6 +85,7 @@ def walk(root: Any, path: Sequence[str]) -> Found:
 
 
 def after_colon(text: str, key: Any) -> int:
+    """The position behind a key's colon."""
     return text.index(":", key.end_mark.index) + 1
 
 
@@ -101,20 +109,24 @@ def line_end(text: str, position: int) -> int:
 
 
 def line_start(text: str, position: int) -> int:
+    """Where the line of a position begins."""
     return text.rfind("\n", 0, position) + 1
 
 
 def line_break(text: str) -> str:
+    """The line end that the text uses."""
     return "\r\n" if "\r\n" in text else "\n"
 
 
 def past_break(text: str, position: int) -> int:
+    """The position behind a line end, if one stands here."""
     if text.startswith("\r\n", position):
         return position + 2
     return min(position + 1, len(text))
 
 
 def dash_line(text: str, found: Found) -> int:
+    """Where the line of a list entry's dash begins."""
     column = int(found.parent.start_mark.column)
     start = line_start(text, found.node.start_mark.index)
     while start > 0 and text[start + column : start + column + 1] != "-":

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from circuitplan.planfile import fields
-from circuitplan.planfile.fields import Field, Section
+from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.values import Value
 
 _INSIDE = (

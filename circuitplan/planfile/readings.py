@@ -38,6 +38,10 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
         if not any(row.values()):
             continue
         where = f"{path}, row {number}"
+        if any(cell.strip() for cell in cells[len(head) :]):
+            problems.append(Problem(where, "more cells than the first row has",
+                                    "3.6 for a number, with a decimal point", "mend the row"))
+            continue
         values = {
             name: _value(row.get(name, ""), name, f"{where}, column {name}", problems)
             for name in COLUMNS if name not in ("circuit", "note")

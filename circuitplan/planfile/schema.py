@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Any
 
 from circuitplan.planfile import composite, fields
-from circuitplan.planfile.fields import Field, Section
+from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.values import Value
 
 SHIPPED = Path(__file__).with_name("plan.schema.json")

@@ -24,7 +24,7 @@ from circuitplan.model.plan import (
     WireSpec,
 )
 from circuitplan.planfile import checks, composite, fields
-from circuitplan.planfile.fields import Section
+from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.keys import Values, no_value, read_section
 from circuitplan.planfile.naming import early_choices, gather_names
 from circuitplan.planfile.tree import Node, Spot, Troubles

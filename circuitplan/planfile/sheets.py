@@ -9,8 +9,9 @@ from collections.abc import Sequence
 from itertools import zip_longest
 
 from circuitplan.planfile import list_switches
-from circuitplan.planfile.fields import ACCESSORY, Field, Section
+from circuitplan.planfile.fields import ACCESSORY
 from circuitplan.planfile.heads import Cell, Head, heads_of, read_heads
+from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.tree import Node, Spot, Troubles
 
 MOST_ROWS = 2000

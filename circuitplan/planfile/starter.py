@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from circuitplan.errors import InputError, Problem
 from circuitplan.planfile import fields, trade, values
+from circuitplan.planfile.key_forms import Field
 from circuitplan.planfile.reading import read_text
 from circuitplan.planfile.tree import Node, Spot, Troubles
 from circuitplan.planfile.values import Context, Value
@@ -114,7 +115,7 @@ def _read_answer(key: str, given: str, context: Context) -> None:
         _read(section.find(word), given, spot, context)
 
 
-def _read(field: fields.Field | None, text: str, spot: Spot, context: Context) -> None:
+def _read(field: Field | None, text: str, spot: Spot, context: Context) -> None:
     if field is not None and isinstance(field.value, Value):
         field.value.read(Node(spot, text=text), field.key, context)
 

@@ -11,6 +11,7 @@ from typing import Any, NoReturn
 from circuitplan.errors import InputError, Problem
 from circuitplan.planfile import fields, list_switches, sheets
 from circuitplan.planfile.heads import Cell, Head, find_head
+from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.tree import Node, Spot, Troubles, listed, nearest
 
 LARGEST_UNPACKED = 40_000_000
@@ -162,7 +163,7 @@ def _text(cell: Any) -> str:
     return value.strip()
 
 
-def _pairs(rows: list[list[Cell]], section: fields.Section, spot: Spot, troubles: Troubles) -> Node:
+def _pairs(rows: list[list[Cell]], section: Section, spot: Spot, troubles: Troubles) -> Node:
     """A sheet of keys and values: ``battery capacity`` beside ``95 Ah``."""
     pairs: list[tuple[Head, Cell]] = []
     for number, row in enumerate(rows):

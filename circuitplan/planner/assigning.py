@@ -17,6 +17,8 @@ from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
+from circuitplan.planfile.changes import CHOSEN
+from circuitplan.planfile.edits import Change, Merge, Remove
 
 FORMAT = "circuitplan assign 1"
 
@@ -120,19 +122,49 @@ def _proposal(plan: Plan, task: Task, found: Assigned) -> Proposal:
         for choice in found.choices
         for member in items[choice.item].members
     ]
+    assignments += [
+        Assignment(a.name, " or ".join(a.switches), True, a.fed_from, False)
+        for a in plan.accessories if a.name not in {m.accessory for m in assignments}
+    ]
     cautions, relays, copper_g, _ = found.goals
+    there = sum(
+        c.mode == "coil" and items[c.item].adds_relay and types[c.switch] == "relay"
+        and items[c.item].fixed_switch == c.switch for c in found.choices
+    )
     edits: list[Edit] = [
         edit for choice in found.choices for edit in _edits(plan, items[choice.item], choice)
     ]
     edits += [(("switches", name, "type"), "relay") for name in relayed]
     return Proposal(
-        tuple(sorted(assignments, key=lambda a: a.accessory)), tuple(relayed), cautions, relays,
-        copper_g, found.proven, found.gap, tuple(edits),
+        tuple(sorted(assignments, key=lambda a: a.accessory)), tuple(relayed), cautions,
+        relays - there, copper_g, found.proven, found.gap, tuple(edits),
     )
 
 
 def _decided(item: Item, choice: Choice) -> bool:
     return not item.fixed_switch and not (item.may_be_plain and not choice.switch)
+
+
+def changes(proposal: Proposal) -> list[Change]:
+    """The edits of the plan's text that bring it to a proposal; nothing else is touched."""
+    found: list[Change] = []
+    for path, value in proposal.edits:
+        home, key = path[:-1], path[-1]
+        if value is None:
+            found.append(Remove(path, missing_ok=True))
+        elif found and isinstance(found[-1], Merge) and found[-1].path == home:
+            found[-1] = Merge(home, {**found[-1].values, key: value})
+        else:
+            found.append(Merge(home, {key: value}))
+    return found
+
+
+def words(proposal: Proposal) -> tuple[str, ...]:
+    """The edits as ``try --change`` takes them."""
+    return tuple(
+        f"{path[1]} {path[2].replace('_', ' ')} {value if value is not None else CHOSEN}"
+        for path, value in proposal.edits
+    )
 
 
 def _edits(plan: Plan, item: Item, choice: Choice) -> list[Edit]:

@@ -19,6 +19,7 @@ from circuitplan.planner.size_forms import (
     SizedFuse,
     SizedRun,
     SizeRequest,
+    complete,
 )
 from circuitplan.rules import find
 from circuitplan.units import round_down, round_up
@@ -62,7 +63,7 @@ def size_one(request: SizeRequest) -> SizeAnswer:
 
 
 def _case(request: SizeRequest, ledger: Ledger) -> _Case:
-    _complete(request)
+    complete(request)
     volts = request.system_v
     accessory = Accessory(
         "load", kind=request.kind, quantity=request.quantity, power_w=request.power_w,
@@ -96,32 +97,6 @@ def _case(request: SizeRequest, ledger: Ledger) -> _Case:
         request, load, current, limit, loop, length,
         Surroundings(request.ambient_c, 1.0, wires, 1.0),
     )
-
-
-def _complete(request: SizeRequest) -> None:
-    problems = []
-    draws = [request.current_a, request.power_w, request.kind]
-    if sum(d is not None for d in draws) != 1:
-        problems.append(
-            Problem("size", "the draw is not clear", "one of --current, --power, --kind",
-                    "give exactly one of them")
-        )
-    if (request.length_m is None) == (request.loop_m is None):
-        problems.append(
-            Problem("size", "the length is not clear", "--length one way, or --loop out and back",
-                    "give exactly one of them")
-        )
-    if not 6.0 <= request.system_v <= 60.0:
-        problems.append(
-            Problem("size", f"--system {request.system_v:g} V", "6 to 60 V",
-                    "above 60 V the work is outside this tool")
-        )
-    if request.bundle is not None and not 1 <= request.bundle <= 19:
-        problems.append(
-            Problem("size", f"--bundle {request.bundle}", "1 to 19 wires", "tie fuller looms apart")
-        )
-    if problems:
-        raise InputError(problems)
 
 
 def _candidates(request: SizeRequest) -> tuple[Candidate, ...]:

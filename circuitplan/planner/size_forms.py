@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import FuseSpec, Gauge, LoadModel
 from circuitplan.model.result import Assumption, Finding
 
@@ -87,3 +88,30 @@ class SizeAnswer:
     drop: SizedDrop
     findings: tuple[Finding, ...]
     assumptions: tuple[Assumption, ...]
+
+
+def complete(request: SizeRequest) -> None:
+    """InputError with every problem if the request lacks something or is outside the tool."""
+    problems = []
+    draws = [request.current_a, request.power_w, request.kind]
+    if sum(d is not None for d in draws) != 1:
+        problems.append(
+            Problem("size", "the draw is not clear", "one of --current, --power, --kind",
+                    "give exactly one of them")
+        )
+    if (request.length_m is None) == (request.loop_m is None):
+        problems.append(
+            Problem("size", "the length is not clear", "--length one way, or --loop out and back",
+                    "give exactly one of them")
+        )
+    if not 6.0 <= request.system_v <= 60.0:
+        problems.append(
+            Problem("size", f"--system {request.system_v:g} V", "6 to 60 V",
+                    "above 60 V the work is outside this tool")
+        )
+    if request.bundle is not None and not 1 <= request.bundle <= 19:
+        problems.append(
+            Problem("size", f"--bundle {request.bundle}", "1 to 19 wires", "tie fuller looms apart")
+        )
+    if problems:
+        raise InputError(problems)

@@ -10,6 +10,7 @@ from typing import Any
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
+from circuitplan.planner.holding import failing, unheld_parts
 from circuitplan.report.words import all_fuses, all_relays, all_runs, circuit_name
 
 Value = str | float | int | bool | None
@@ -18,10 +19,15 @@ _FIXED_TIME = (1980, 1, 1, 0, 0, 0)  # the oldest a zip can hold: same result, s
 
 
 def sheets(result: Result) -> Iterator[Sheet]:
-    """(name, heads, rows) of each sheet; values as computed, unrounded."""
+    """(name, heads, rows) of each sheet; values as computed, unrounded.
+
+    "holds" is no where a finding fails the circuit or feeder: see the sheet of findings.
+    """
+    bad, unheld = failing(result), unheld_parts(result)
     yield "circuits", _heads(
         "number, label, panel, source, switches, live, current A, peak A, wire sizes, fuses, "
-        "relays, accessory, drop V, drop %, drop limit %, volts at accessory V, fault A, clears s"
+        "relays, accessory, drop V, drop %, drop limit %, volts at accessory V, fault A, clears s, "
+        "holds"
     ), [
         (
             c.number, c.label, c.panel, c.source, _join(c.switches), c.live, c.current_a, c.peak_a,
@@ -31,29 +37,31 @@ def sheets(result: Result) -> Iterator[Sheet]:
             c.drop.total_v if c.drop else None, c.drop.percent if c.drop else None,
             c.drop.limit_percent if c.drop else None, c.drop.accessory_v if c.drop else None,
             c.fault.current_a if c.fault else None, c.fault.clears_s if c.fault else None,
+            c.id not in bad,
         )
         for c in result.circuits
     ]  # fmt: skip
     yield "wires", _heads(
         "wire, belongs to, role, from, to, colour, size, area mm², pieces, material, insulation, "
         "length m, current A, may carry A, source, loading, conductor °C, ambient °C, "
-        "ambient assumed, bundle factor, ruled by, given, size unknown, fuse, next size down"
+        "ambient assumed, bundle factor, ruled by, given, size unknown, fuse, next size down, holds"
     ), [
         (
             r.id, owner, r.role, r.from_, r.to, r.colour, r.size, r.area_mm2, r.pieces, r.material,
             r.insulation, r.length_m, r.current_a, r.ampacity_a, r.ampacity_source, r.loading,
             r.conductor_c, r.ambient_c, r.ambient_assumed, r.bundle_factor, r.limited_by, r.given,
-            r.unknown, r.protected_by, r.next_smaller,
+            r.unknown, r.protected_by, r.next_smaller, r.id not in unheld,
         )
         for owner, r in all_runs(result)
     ]  # fmt: skip
     yield "fuses", _heads(
         "fuse, belongs to, protects, rating A, type, colour, position, ambient °C, least A, "
-        "most A, breaks A, may see A, limited by, given, why"
+        "most A, breaks A, may see A, limited by, given, why, holds"
     ), [
         (
             f.id, owner, f.protects, f.rating_a, f.type, f.colour, f.position, f.ambient_c, f.min_a,
             f.max_a, f.breaking_capacity_a, f.prospective_a, f.limited_by, f.given, f.why,
+            f.id not in unheld,
         )
         for owner, f in all_fuses(result)
     ]  # fmt: skip

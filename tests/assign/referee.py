@@ -37,9 +37,10 @@ def faults(task: Task, choices: tuple[Choice, ...]) -> set[str]:
         if switch.rating_ma is not None:
             for group in (coils, carried):
                 load = sum(_load(items[c.item], c) for c in group) + switch.already_ma
+                spared = switch.rating_ma - task.spare_ma
                 if group and load > switch.rating_ma:
                     broken.add(f"rating:{name}")
-                if group and task.spare_ma and load > switch.rating_ma - task.spare_ma:
+                if group is carried and group and task.spare_ma and load > spared:
                     broken.add(f"spare:{name}")
         for panel in {c.panel for c in carried if c.mode == "carry"} & set(panels):
             ways[panel] += 1
@@ -113,7 +114,7 @@ def _alone(
 
 
 def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
-    """Cautions, relays added, copper, distance in the row."""
+    """Cautions, relays added, copper, order in the row with 30 for each that shares."""
     items = {i.name: i for i in task.items}
     switches = {s.name: s for s in task.switches}
     switched = [c for c in choices if c.switch]
@@ -133,7 +134,8 @@ def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
         10 + items[c.item].weight * abs(10 * row.index(c.switch) - homes[c.item])
         for c in switched
     )
-    return cautions, relays, copper, distance
+    used = {c.switch for c in switched}
+    return cautions, relays, copper, distance + 30 * (len(switched) - len(used))
 
 
 def _homes(task: Task) -> dict[str, int]:
@@ -153,8 +155,7 @@ def _homes(task: Task) -> dict[str, int]:
 
 def every_assignment(task: Task) -> Iterator[tuple[Choice, ...]]:
     """All that can be built, whatever demands they break."""
-    for combination in product(*(list(_ways(task, item)) for item in task.items)):
-        yield combination
+    yield from product(*(list(_ways(task, item)) for item in task.items))
 
 
 def _ways(task: Task, item: Item) -> Iterator[Choice]:
@@ -174,11 +175,11 @@ def _ways(task: Task, item: Item) -> Iterator[Choice]:
 
 def best(task: Task) -> tuple[int, ...] | None:
     """Least goals over every assignment without faults; None if there is none."""
-    found = [goals(task, c) for c in _sound(task)]
+    found = [goals(task, c) for c in sound(task)]
     return min(found, default=None)
 
 
-def _sound(task: Task) -> Iterator[tuple[Choice, ...]]:
+def sound(task: Task) -> Iterator[tuple[Choice, ...]]:
     """Assignments without faults; ways that are at fault alone are left out first."""
     panels = {p.name: p for p in task.panels}
     switches = {s.name: s for s in task.switches}

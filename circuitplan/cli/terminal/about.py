@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from circuitplan.cli.terminal.text import down, up
 from circuitplan.model.result import Circuit, Finding, Result, SwitchResult
 from circuitplan.planner import counted
-from circuitplan.report.holding import concerns
+from circuitplan.planner.holding import concerns
 
 
 def about(result: Result, names: Sequence[str]) -> tuple[str, bool] | None:

@@ -11,7 +11,7 @@ from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, ink, page_width, table, up, wrap
 from circuitplan.model.result import Circuit, Finding, Result, SwitchResult
 from circuitplan.planner import counted
-from circuitplan.report.holding import MARK, failing
+from circuitplan.planner.holding import MARK, failing
 
 
 def remedy_of(result: Result) -> str | None:

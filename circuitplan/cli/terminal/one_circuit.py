@@ -15,7 +15,7 @@ from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, seconds, table, up, wrap
 from circuitplan.model.result import Circuit, Finding, Fuse, Result, Run
 from circuitplan.planner import counted
-from circuitplan.report.holding import MARK, concerns, failing
+from circuitplan.planner.holding import MARK, concerns, failing
 
 
 def circuit_lines(

@@ -15,7 +15,7 @@ from circuitplan.model.result import (
     ScenarioResult,
     SwitchResult,
 )
-from circuitplan.report.holding import MARK, failing
+from circuitplan.planner.holding import MARK, failing
 
 _SHOWN_ASSUMPTIONS = 6
 
@@ -155,7 +155,11 @@ def switch_table(switches: Sequence[SwitchResult]) -> Iterator[str]:
         )
         for switch in switches
     ]
-    return iter(table(columns, rows, width=page_width()))
+    yield from table(columns, rows, width=page_width())
+    unrated = [s.id for s in switches if s.rating_a is None and s.works]
+    if unrated:
+        text = f"{', '.join(unrated)}: rating not given: nothing says whether the contact bears it"
+        yield from wrap(f"{text} (rule S01 not judged)", page_width(), first="? ", rest="  ")
 
 
 def panel_table(panels: Sequence[PanelResult], marked: Collection[str] = ()) -> Iterator[str]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 
 from circuitplan.design.assigning.demands import Demand
@@ -12,8 +13,10 @@ from circuitplan.design.assigning.task import Choice, Task
 
 MOST_CONFLICTS = 5
 DEFAULT_LIMIT_S = 30.0
-LARGEST_WEIGHT = 10**9
-"""Whole numbers far below 2**53, so that the solver's doubles tell one unit of the last goal."""
+FIRST_SHARE = 0.15
+"""Of the time limit, for the run that weighs all goals at once."""
+LARGEST_SUM = 10**10
+"""Of the weighed goals: far below 2**53, so that doubles tell one unit of the last goal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,58 +43,71 @@ class Impossible:
 def decide(
     task: Task, alternatives: int = 0, time_limit_s: float = DEFAULT_LIMIT_S
 ) -> tuple[Assigned, ...] | Impossible:
-    """The best assignment first, then as many next best ones (other switches) as asked for.
+    """The best assignment first, then as many next best ones (other
+    switches for what needs one) as asked for.
 
     Goals are made least one after the other, each held at its least value for the next
-    (lexicographic order): cautions, relays added, copper [g], distance in the row of switches.
+    (lexicographic order): cautions, relays added, copper [g], order in the row of switches.
     """
+    open_items = sum(not i.fixed_switch and not i.may_be_plain for i in task.items)
     found: list[Assigned] = []
     bars: list[dict[int, int]] = []
     while len(found) <= alternatives:
         program = Program(task)
         goals = program.goals()
         for bar in bars:
-            program.rows.add(bar, high=len(task.items) - 1)
-        solved = _in_order(program, Solver(program.rows, time_limit_s), goals)
+            program.rows.add(bar, high=open_items - 1)
+        solved = _in_order(
+            program, Solver(program.rows, time_limit_s), goals, time_limit_s
+        )
         if solved is None:
             break
         found.append(solved[0])
         bars.append(program.same_switches(solved[1]))
+        if not open_items:
+            break
     return tuple(found) or explain(task, time_limit_s)
 
 
 def _in_order(
-    program: Program, solver: Solver, goals: Sequence[dict[int, int]]
+    program: Program, solver: Solver, goals: Sequence[dict[int, int]], time_limit_s: float
 ) -> tuple[Assigned, tuple[int, ...]] | None:
-    """Goals in one run where their weights fit into a double, else in as few as they do."""
-    proven, values, gap = True, (), 0.0
-    waiting = list(goals)
-    while waiting:
-        count = len(waiting)
-        while count > 1 and sum(_weights(program, waiting[:count])) > LARGEST_WEIGHT:
-            count -= 1
-        together, waiting = waiting[:count], waiting[count:]
+    """All goals in one weighted run, which is quick where much is alike; where that is not proven
+    within a share of the time, one after the other."""
+    weights = _weights(program, goals)
+    solution = None
+    spans = [program.span(goal) for goal in goals]
+    if sum(w * span for w, span in zip(weights, spans, strict=True)) <= LARGEST_SUM:
         joined: dict[int, int] = {}
-        for weight, goal in zip(_weights(program, together), together, strict=True):
+        for weight, goal in zip(weights, goals, strict=True):
             for column, value in goal.items():
                 joined[column] = joined.get(column, 0) + weight * value
-        solution = solver.least(joined)
-        if solution is None:
-            return None
-        values, proven = solution.values, proven and solution.proven
-        if solution.objective > 0:
-            gap = max(gap, (solution.objective - solution.bound) / solution.objective)
-        if waiting:
-            solver.add(joined, high=solution.objective)
+        with suppress(TimeoutError):
+            solution = solver.least(joined, FIRST_SHARE * time_limit_s)
+            if solution is None:
+                return None
+    proven, gap = solution is not None and solution.proven, 0.0
+    if not proven:
+        proven = True
+        for goal in goals:
+            solution = solver.least(goal)
+            if solution is None:
+                return None
+            proven = proven and solution.proven
+            if solution.objective > 0 and not solution.proven:
+                gap = max(gap, (solution.objective - solution.bound) / solution.objective)
+            solver.add(goal, high=solution.objective)
+    assert solution is not None
+    values = solution.values
     reached = tuple(sum(values[c] * v for c, v in goal.items()) for goal in goals)
-    return Assigned(program.choices(values), reached, proven, max(0.0, gap)), values
+    return Assigned(program.choices(values), reached, proven, gap), values
 
 
 def _weights(program: Program, goals: Sequence[dict[int, int]]) -> list[int]:
-    """One unit of a goal weighs more than all that the following ones can add up to."""
+    """One unit of a goal weighs more than all by which the following ones can differ."""
     weights = [1]
     for goal in reversed(goals[1:]):
-        weights.append(weights[-1] * (program.most(goal) + 1))
+        weights.append(weights[-1] * (program.span(goal) + 1))
     return weights[::-1]
 
 

@@ -24,7 +24,7 @@ WISH, CHOICE, PURCHASE, FEED, REBUILD = 1, 2, 4, 5, 6
 
 def all_demands(task: Task) -> dict[str, Demand]:
     """Every demand of the task by its key, in a fixed order."""
-    found = [d for item in task.items for d in _of_item(item)]
+    found = [d for item in task.items for d in _of_item(item, bool(task.switches))]
     found += [d for switch in task.switches for d in _of_switch(task, switch)]
     found += [d for panel in task.panels for d in _of_panel(task, panel)]
     for a, b in task.apart:
@@ -42,7 +42,7 @@ def all_demands(task: Task) -> dict[str, Demand]:
     return {d.key: d for d in found}
 
 
-def _of_item(item: Item) -> list[Demand]:
+def _of_item(item: Item, any_switch: bool) -> list[Demand]:
     name, about = item.name, (item.name,)
     found = []
     if item.fixed_switch:
@@ -53,12 +53,9 @@ def _of_item(item: Item) -> list[Demand]:
             )
         )
     elif not item.may_be_plain:
-        found.append(
-            Demand(
-                f"switch:{name}", f"{name} needs a switch", f"fit one more switch, for {name}",
-                REBUILD, about,
-            )
-        )
+        words = f"{name} needs a switch" + ("" if any_switch else ", and the plan lists none")
+        relief = f"fit one more switch, for {name}"
+        found.append(Demand(f"switch:{name}", words, relief, REBUILD, about))
     if item.fixed_panel:
         where = item.panels[0] or "the battery"
         found.append(
@@ -120,7 +117,7 @@ def _of_switch(task: Task, switch: Contact) -> list[Demand]:
         )
     ]
     if task.spare_ma:
-        words = f"{task.spare_ma / 1000:g} A are to stay free on {name}"
+        words = f"{task.spare_ma / 1000:g} A of contact are to stay free on {name}"
         found.append(Demand(f"spare:{name}", words, f"leave less free on {name}", WISH, about))
     return found
 

@@ -6,6 +6,7 @@ import math
 import re
 from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import Literal
 
 from circuitplan.design.assigning.burden import Burdens
 from circuitplan.design.assigning.task import Contact, Feeder, Item, PairKey, Task
@@ -117,9 +118,11 @@ def _item(
     loads = [burdens.index[a.name] for a in group]
     kinds = [k for i in loads if (k := state.wiring.loads[i].kind) is not None]
     fixed = "" if wishes.free or not group[0].switches else _named(plan, group[0].switches[0])
-    held = "must" if any(a.momentary for a in group) else (
-        "usual" if any(k.momentary for k in kinds) else ""
-    )
+    held: Literal["must", "usual", ""] = ""
+    if any(a.momentary for a in group):
+        held = "must"
+    elif any(k.momentary for k in kinds):
+        held = "usual"
     own = any(state.wiring.loads[i].own_contactor for i in loads)
     by_itself = own or any(
         k.family in OWN_CONTROL or k.always_live or k.run_on for k in kinds

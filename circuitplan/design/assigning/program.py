@@ -2,8 +2,8 @@
 
 Columns: x[option], one a way of an item; m[switch], whether a direct switch works relays instead
 of carrying; y[switch, panel], whether a carrying switch is fed from that panel; k[switch, panel],
-whether its control circuit has its way there. Every demand d has a column z[d] where demands may
-be given up.
+whether its control circuit has its way there; used[switch]. Every demand d has a column z[d]
+where demands may be given up.
 
 Limits:  sum of x of an item = 1;  sum of rating taken x <= rating of a carrying switch;  sum of
 coil current <= rating of a switch that works relays;  ways and amperes of panels;  never together:
@@ -20,9 +20,10 @@ from circuitplan.design.assigning.options import Option, options
 from circuitplan.design.assigning.rows import Rows
 from circuitplan.design.assigning.task import Choice, Item, Task
 
-GOALS = ("cautions", "relays added", "copper", "distance in the row")
-PLAIN = 10
-"""Cost of a switch for what may do without one, in tenths of a place (judgement)."""
+GOALS = ("cautions", "relays added", "copper", "order in the row")
+PLAIN, SHARED = 10, 30
+"""In tenths of a place: a switch for what may do without one; a switch that works one thing more
+(judgement)."""
 
 
 class Program:
@@ -91,13 +92,13 @@ class Program:
             if switch.fuse_ma is not None:
                 load = {self.x[o]: self._item(o).current_ma for o in carried}
                 self._limit(load, switch.fuse_ma, f"rating:{switch.name}")
-            room = switch.rating_ma - switch.already_ma
+            room = max(0, switch.rating_ma - switch.already_ma)
             for terms in sides:
                 if terms:  # a switch that takes nothing more is left as the plan has it
-                    self._limit(terms, max(0, room), f"rating:{switch.name}")
-                    if self.task.spare_ma:
-                        left = max(0, room - self.task.spare_ma)
-                        self._limit(terms, left, f"spare:{switch.name}")
+                    self._limit(terms, room, f"rating:{switch.name}")
+            if self.task.spare_ma and carried:
+                left = max(0, room - self.task.spare_ma)
+                self._limit(sides[0], left, f"spare:{switch.name}")
 
     def _item(self, o: int) -> Item:
         return self.task.items[self.options[o].item]
@@ -174,32 +175,35 @@ class Program:
             for s in [*everywhere, None]:
                 ons = self._on(at[a], s), self._on(at[b], s)
                 for one, other in (ons, ons[::-1]):
-                    self._limit(one | {x: -1 for x in other}, 0, f"together:{a}:{b}")
+                    self._limit(one | dict.fromkeys(other, -1), 0, f"together:{a}:{b}")
         for a, b in self.task.follows:
-            plain = {x: -1 for x in self._on(at[b], None)}
+            plain = dict.fromkeys(self._on(at[b], None), -1)
             for s in [*everywhere, None]:
-                other = {x: -1 for x in self._on(at[b], s)}
+                other = dict.fromkeys(self._on(at[b], s), -1)
                 self._limit(self._on(at[a], s) | plain | other, 0, f"follows:{a}:{b}")
 
     # --- goals ---------------------------------------------------------------------------------
 
     def goals(self) -> list[dict[int, int]]:
-        """What is made least, in order: GOALS."""
+        """What is made least, in order: GOALS. Adds a column a switch: whether it is in use."""
         plain = [
             {self.x[o]: int(getattr(p, name)) for o, p in enumerate(self.options)}
             for name in ("caution", "relays", "copper_g")
         ]
-        return [*plain, self._distance()]
+        return [*plain, self._order()]
 
-    def most(self, goal: dict[int, int]) -> int:
-        """An upper bound of a goal over all assignments."""
-        return sum(
-            max((goal.get(self.x[o], 0) for o in ways), default=0)
-            for ways in self._by_item.values()
-        )
+    def span(self, goal: dict[int, int]) -> int:
+        """An upper bound of how far a goal differs between two assignments."""
+        ways_of_items = set(self.x)
+        total = sum(abs(v) for c, v in goal.items() if c not in ways_of_items)
+        for ways in self._by_item.values():
+            values = [goal.get(self.x[o], 0) for o in ways]
+            total += max(values, default=0) - min(values, default=0)
+        return total
 
-    def _distance(self) -> dict[int, int]:
-        """How far each item sits from its home in the row of switches, in tenths of a place.
+    def _order(self) -> dict[int, int]:
+        """How far each item sits from its home in the row of switches, in tenths of a place, and
+        SHARED for each item that is not alone on its switch, the first excepted.
 
         Homes lie in order of family, place and name, evenly along the row: kin sit side by side,
         and where switches must be shared, neighbours share.
@@ -217,7 +221,12 @@ class Program:
         for o, option in enumerate(self.options):
             if option.switch is not None:
                 item, switch = self.task.items[option.item], self.task.switches[option.switch]
-                goal[self.x[o]] = item.weight * abs(seat[switch.name] - home[item.name]) + PLAIN
+                far = item.weight * abs(seat[switch.name] - home[item.name])
+                goal[self.x[o]] = far + PLAIN + SHARED
+        for mine in self._by_switch.values():
+            used = self.rows.column(follows=True)
+            goal[used] = -SHARED
+            self.rows.add({used: 1} | {self.x[o]: -1 for o in mine}, high=0)
         return goal
 
     # --- answers -------------------------------------------------------------------------------
@@ -237,8 +246,13 @@ class Program:
         )
 
     def same_switches(self, values: tuple[int, ...]) -> dict[int, int]:
-        """Columns of all options with the same switches as a solution has."""
+        """Columns of all ways of the items still to be decided with the switches of a solution."""
         chosen = {p.item: p.switch for o, p in enumerate(self.options) if values[self.x[o]]}
+        open_items = {
+            i for i, item in enumerate(self.task.items)
+            if not item.fixed_switch and not item.may_be_plain
+        }
         return {
-            self.x[o]: 1 for o, p in enumerate(self.options) if chosen[p.item] == p.switch
+            self.x[o]: 1 for o, p in enumerate(self.options)
+            if p.item in open_items and chosen[p.item] == p.switch
         }

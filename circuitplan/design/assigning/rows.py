@@ -12,12 +12,18 @@ Terms = Mapping[int, int]
 
 @dataclass(slots=True)
 class Rows:
-    """Binary columns and rows ``low <= sum <= high``; None is no bound."""
+    """Columns of 0 or 1 and rows ``low <= sum <= high``; None is no bound.
+
+    ``follow``: columns that take a whole value by themselves once the others do.
+    """
 
     columns: int = 0
+    follow: set[int] = field(default_factory=set)
     rows: list[tuple[dict[int, int], int | None, int | None]] = field(default_factory=list)
 
-    def column(self) -> int:
+    def column(self, follows: bool = False) -> int:
+        if follows:
+            self.follow.add(self.columns)
         self.columns += 1
         return self.columns - 1
 
@@ -44,7 +50,7 @@ class Solver:
     """
 
     def __init__(self, rows: Rows, time_limit_s: float) -> None:
-        import highspy
+        import highspy  # type: ignore[import-untyped]
         import numpy as np
 
         self._rows, self._np, self._kit = rows, np, highspy
@@ -68,7 +74,10 @@ class Solver:
         lp.col_cost_ = np.zeros(self._rows.columns)
         lp.col_lower_ = np.zeros(self._rows.columns)
         lp.col_upper_ = np.ones(self._rows.columns)
-        lp.integrality_ = [kit.HighsVarType.kInteger] * self._rows.columns
+        whole, free = kit.HighsVarType.kInteger, kit.HighsVarType.kContinuous
+        lp.integrality_ = [
+            free if column in self._rows.follow else whole for column in range(self._rows.columns)
+        ]
         inf = kit.kHighsInf
         lp.row_lower_ = np.array([-inf if low is None else low for _, low, _ in self._rows.rows])
         lp.row_upper_ = np.array([inf if high is None else high for *_, high in self._rows.rows])
@@ -100,10 +109,11 @@ class Solver:
                 self._low[column], self._high[column] = low, high
                 self._highs.changeColBounds(column, low, high)
 
-    def least(self, goal: Terms) -> Solution | None:
+    def least(self, goal: Terms, limit_s: float | None = None) -> Solution | None:
         """The least value of ``goal``; None when nothing satisfies the rows.
 
-        Raises TimeoutError when the time limit passes without any solution.
+        ``limit_s``: in place of the solver's own time limit [s]. Raises TimeoutError when it
+        passes without any solution.
         """
         if not self._rows.columns:  # the solver takes no empty program
             met = all((low or 0) <= 0 and (high is None or high >= 0)
@@ -115,7 +125,7 @@ class Solver:
             cost[column] = value
         everything = np.arange(self._rows.columns, dtype=np.int32)
         highs.changeColsCost(len(everything), everything, cost)
-        highs.setOptionValue("time_limit", highs.getRunTime() + self._limit_s)
+        highs.setOptionValue("time_limit", highs.getRunTime() + (limit_s or self._limit_s))
         self._warm()
         highs.run()
         status = highs.getModelStatus()

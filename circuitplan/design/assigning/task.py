@@ -91,7 +91,7 @@ class Task:
     apart: tuple[PairKey, ...] = ()
     together: tuple[PairKey, ...] = ()
     follows: tuple[PairKey, ...] = ()
-    spare_ma: int = 0  # to be left on every switch
+    spare_ma: int = 0  # to be left on every switch that carries
     spare_ways: int = 0  # to be left on every panel
 
     def panel(self, name: str) -> Feeder | None:

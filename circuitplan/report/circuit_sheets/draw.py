@@ -254,7 +254,7 @@ def _coils(
     symbols.frame(canvas, coil_x + 14.0, y)
     pen.mark(coil_x + 16.0, y - 1.2, "31")
     pen.below(coil_x - 3.0, y + 3.0, 13.0, (f"coil {relay.id}",), most=1)
-    pen.below(coil_x + 18.0, y - 1.0, 20.0, (relay.type, f"{show.up(relay.coil_a)} A",
+    pen.below(coil_x + 18.0, y - 0.2, 20.0, (relay.type, f"{show.up(relay.coil_a)} A",
                                              f"at {relay.position}"), most=5)
 
 

@@ -24,6 +24,8 @@ class TextBox:
 
 @dataclass(slots=True)
 class Pen:
+    """Writes on ``canvas``; ``boxes`` tell where each text stands."""
+
     canvas: Canvas
     boxes: list[TextBox] = field(default_factory=list)
 

@@ -14,6 +14,8 @@ from circuitplan.model.result import (
     Run,
     SwitchResult,
 )
+from circuitplan.planner.holding import concerns
+from circuitplan.planner.story import counted
 from circuitplan.report import show
 from circuitplan.report.words import switch_names
 
@@ -170,6 +172,7 @@ def _load(c: Circuit, a: AccessoryResult, result: Result, names: dict[str, str])
         f"{a.quantity} ×" if a.quantity > 1 else "",
         f"{show.up(a.current_a)} A",
         *(f"behind {f.id} {show.rating(f.rating_a)} A {f.type}" for f in behind),
+        "does not hold" if any(concerns(f, c) for f in counted(result.findings)) else "",
     ]
     return Load(
         _symbol(a), a.letter, f"{c.number} {a.name}", ", ".join(p for p in parts if p), a.back,

@@ -16,6 +16,8 @@ HEADS = ("what", "size", "colour", "per", "price", "currency", "minutes")
 
 @dataclass(frozen=True, slots=True)
 class Price:
+    """One row of the list; blank cells fit anything."""
+
     what: str
     size: str
     colour: str
@@ -25,6 +27,7 @@ class Price:
     minutes: float
 
     def fits(self, line: PartLine) -> bool:
+        """Whether the row means this line."""
         sizes = {_fold(line.size), _fold(line.size_2)}
         return (
             _fold(self.what) in _fold(line.what)
@@ -63,6 +66,10 @@ def read_prices(path: Path) -> tuple[Price, ...]:
     for number, cells in enumerate(rows[1:], start=2):
         row = dict(zip(head, (c.strip() for c in cells), strict=False))
         if not any(row.values()):
+            continue
+        if any(cell.strip() for cell in cells[len(head) :]):
+            problems.append(Problem(str(path), f"row {number} has more cells than the first row",
+                                    "2.5 for a number, with a decimal point", "mend the row"))
             continue
         price, minutes = _number(row.get("price", "")), _number(row.get("minutes", "") or "0")
         per = _fold(row.get("per", "") or "pc")

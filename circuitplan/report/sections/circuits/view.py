@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Circuit, PanelResult, Result
+from circuitplan.planner.holding import MARK, failing
 from circuitplan.report import show
-from circuitplan.report.holding import MARK, failing
 from circuitplan.report.table import Cell, Column, Table, cells
 from circuitplan.report.words import switch_names
 

@@ -6,8 +6,8 @@ from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Fault, Fuse, Relay, Result
+from circuitplan.planner.holding import MARK, unheld_parts
 from circuitplan.report import show
-from circuitplan.report.holding import MARK, unheld_parts
 from circuitplan.report.table import Cell, Column, Table, cells
 from circuitplan.report.words import all_fuses, all_relays, circuit_name, switch_names, unprotected
 

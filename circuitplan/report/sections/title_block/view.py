@@ -18,6 +18,8 @@ class Field:
 
 @dataclass(frozen=True, slots=True)
 class View:
+    """The boxes of the title block, empty ones too."""
+
     title: str
     fields: tuple[Field, ...]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from circuitplan.model.result import Circuit, Finding, Result
-from circuitplan.planner import counted
+from circuitplan.planner.story import counted
 
 MARK = "does not hold: see findings"
 

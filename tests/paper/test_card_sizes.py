@@ -1,0 +1,117 @@
+"""The card in every size: letters large enough, everything on it, its code readable."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from circuitplan.cli import main
+from circuitplan.model.plan import Plan
+from circuitplan.model.result import Result
+from circuitplan.report.card import SIZES, Size, card_view, render_card
+from circuitplan.report.card_essentials import LEAST_MODULE_MM, code, code_text
+from circuitplan.report.fonts import CAP_HEIGHT_EM
+from circuitplan.report.pdf import write_pdf
+
+Worked = tuple[Plan, Result]
+PX_PER_MM = 96.0 / 25.4
+
+
+def _texts(box: Any) -> Iterator[Any]:
+    if getattr(box, "text", "").strip():
+        yield box
+    for child in getattr(box, "children", ()):
+        yield from _texts(child)
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("size", [*SIZES.values(), Size(120.0, 90.0)])
+def test_no_letter_under_2_5_mm_and_none_off_the_face(
+    work_of: Callable[[str], Worked], size: Size
+) -> None:
+    """Capitals of 2.5 mm at least, as restated from MIL-STD-1472; the page is the size asked."""
+    from weasyprint import HTML
+
+    plan, result = work_of("rescue-pickup")
+    seen = ""
+    for page in HTML(string=render_card(plan, result, size)).render().pages:
+        assert page.width == pytest.approx(size.width * PX_PER_MM, abs=0.5)
+        assert page.height == pytest.approx(size.height * PX_PER_MM, abs=0.5)
+        for box in _texts(page._page_box):
+            assert box.style["font_size"] / PX_PER_MM * CAP_HEIGHT_EM >= 2.5
+            assert box.position_x >= 0.0
+            assert box.position_x + box.width <= page.width + 0.5
+            assert box.position_y + box.height <= page.height + 0.5
+            seen += box.text
+    plain = re.sub(r"\s+", "", seen)
+    for line in card_view(plan, result).lines:
+        for word in (line.name, *(s for s, _ in line.switches), *(f[0] for f in line.fuses)):
+            assert re.sub(r"\s+", "", word) in plain
+
+
+def test_lines_stand_as_the_fuses_sit(work_of: Callable[[str], Worked]) -> None:
+    plan, result = work_of("rescue-pickup")
+    places = [line.fuses[0][2] for line in card_view(plan, result).lines if line.fuses]
+    in_main = [int(p.rsplit(" ", 1)[1]) for p in places if p.startswith("main, way")]
+    assert in_main == sorted(in_main)
+
+
+def test_what_else_the_card_must_say(work_of: Callable[[str], Worked]) -> None:
+    plan, result = work_of("rescue-pickup")
+    view = card_view(plan, result)
+    assert "Rescue radio" in view.parked[0]
+    assert any("still starts after" in line for line in view.parked)
+    assert any(line.startswith("main: 0 free ways") for line in view.spare)
+    assert any("Never jump-start from or to: house" in line for line in view.care)
+    assert view.isolate[0].startswith("Winch: open its isolator")
+    assert any("blows again: stop" in s for s in view.steps)
+
+
+def test_code_holds_the_words_or_fewer_of_them(work_of: Callable[[str], Worked]) -> None:
+    plan, result = work_of("owner")
+    view = card_view(plan, result)
+    text = code_text(view, "foot")
+    for line in view.lines:
+        assert line.name in text
+    svg = code(text, 70.0)
+    assert svg is not None
+    side = int(re.findall(r'viewBox="0 0 (\d+)', svg)[0])
+    width = float(re.findall(r'width="([\d.]+)mm"', svg)[0])
+    assert width / side >= LEAST_MODULE_MM - 0.01
+    assert width <= 70.0 + 0.01
+    assert code("x" * 5000 + "\n" + "y" * 5000, 70.0) is None
+
+
+@pytest.mark.slow
+def test_code_read_back_by_an_independent_reader(
+    work_of: Callable[[str], Worked], tmp_path: Path
+) -> None:
+    """Printed, drawn at 200 dots an inch and read again: the same words."""
+    reader = pytest.importorskip("zxingcpp")
+    image = pytest.importorskip("PIL.Image")
+    if shutil.which("pdftoppm") is None:
+        pytest.skip("no poppler-utils")
+    plan, result = work_of("workboat")
+    write_pdf(render_card(plan, result), tmp_path / "card.pdf")
+    subprocess.run(
+        ["pdftoppm", "-r", "200", "-gray", "-png", "card.pdf", "face"], cwd=tmp_path, check=True
+    )
+    found = [b.text for f in tmp_path.glob("face*.png") for b in reader.read_barcodes(image.open(f))]
+    assert len(found) == 1
+    for line in card_view(plan, result).lines:
+        assert line.name in found[0]
+
+
+def test_sizes_that_cannot_be(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    example = Path(__file__).parents[2] / "examples" / "owner.yaml"
+    code_ = main(["print", str(example), "--only", "card", "--card-size", "20x90mm",
+                  "-o", str(tmp_path / "card.html")])
+    assert code_ == 2
+    assert "A6" in capsys.readouterr().out
+    assert not list(tmp_path.iterdir())
