@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from circuitplan.cli.answers import UNUSABLE, exit_code, print_lines
+from circuitplan.cli.answers import UNUSABLE, exit_code, plain_data, print_lines
 from circuitplan.cli.options import PlanFile, example
 from circuitplan.errors import InputError, MissingSystemLibraryError, Problem
 
@@ -17,6 +17,7 @@ if TYPE_CHECKING:
     from circuitplan.model.plan import Plan
     from circuitplan.model.result import Result
     from circuitplan.report.paper.bench import Wishes
+    from circuitplan.report.pdf import Enclosed
 
 ENDINGS = (".html", ".pdf", ".xlsx")
 BENCH = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults")
@@ -188,6 +189,26 @@ def _html(plan: Plan, result: Result, only: str | None, wanted: Wishes) -> str:
     return render_html(plan, result)
 
 
+def _enclosed(plan: Plan, result: Result) -> list[Enclosed]:
+    """The plan as it was read and its result, to be kept inside the PDF."""
+    import hashlib
+    import json
+
+    from circuitplan.report.pdf import Enclosed
+
+    path = Path(plan.file)
+    text = json.dumps(plain_data(result), ensure_ascii=False, indent=2, allow_nan=False)
+    content = path.read_bytes()
+    if hashlib.sha256(content).hexdigest() != plan.sha256:
+        raise InputError(
+            [Problem(str(path), "the file changed while this ran", "", "run the command again")]
+        )
+    return [
+        Enclosed(path.name, content, "Source", "The plan: circuitplan check reads it"),
+        Enclosed(f"{path.stem}-result.json", text.encode(), "Data", "What was computed from it"),
+    ]
+
+
 def _write(
     target: Path, plan: Plan, result: Result, html: str, only: str | None, wanted: Wishes
 ) -> None:
@@ -210,7 +231,7 @@ def _write(
         if ending == ".pdf":
             from circuitplan.report.pdf import write_pdf
 
-            write_pdf(html, made)
+            write_pdf(html, made, _enclosed(plan, result))
         elif only == "analysis":
             from circuitplan.report.analysis.workbook import write_analysis
 

@@ -35,9 +35,9 @@ def judge_readings(
 ) -> int:
     """Judge a filled-in test sheet, reading by reading.
 
-    The likely cause is said where one is off. An empty sheet comes from: circuitplan print
-    PLAN --only test -o readings.csv. Fill in a row a
-    circuit and supply voltage, that circuit alone on; blank rows are left out.
+    The likely cause is said where one is off. The command print with --only test and -o
+    readings.csv gives the empty sheet. Fill in a row a circuit and supply voltage, that circuit
+    alone on; blank rows are left out.
     """
     from circuitplan.design.chain import chains, sized
     from circuitplan.design.readings import judge, measured

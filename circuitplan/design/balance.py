@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from circuitplan.design.charge import COMPUTER_HOLDS, Storage
 from circuitplan.model.plan import Charger
+from circuitplan.model.record import record
 from circuitplan.physics.battery import Charge
 from circuitplan.physics.bus import Draw, behind_diode, bus_v, drawn_a, relay_closed_share
 
@@ -24,7 +25,7 @@ LEAST_V = 6.0
 """For 12 V: below this the supply counts as collapsed."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Moment:
     """One battery's posts. ``battery_a`` positive while it gives; ``supplied_a`` by source.
 
@@ -39,7 +40,7 @@ class Moment:
     collapsed: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Around:
     """What is on in a stretch of time, the same for all of it.
 

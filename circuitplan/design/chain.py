@@ -6,8 +6,6 @@ verdict on readings and fault finding all look along this way.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design import demand, levels, load, numbering, paths, switchgear, wiring
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import CircuitDraft, Segment
@@ -19,9 +17,10 @@ from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
 from circuitplan.library import conductors, practices
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sized:
     """A plan with its sizes chosen, every assumed value at its safe end."""
 
@@ -43,7 +42,7 @@ def sized(plan: Plan) -> Sized:
     return Sized(state, numbering.give(state))
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """One wire with the joints, fuse and contacts in series with it [ohm].
 
@@ -67,7 +66,7 @@ class Stretch:
     thinner: tuple[tuple[str, float], ...]  # (size, how many times the resistance), next first
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chain:
     """``plus`` from the source to the accessory, ``minus`` from it back to the source.
 

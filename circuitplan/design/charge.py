@@ -7,11 +7,11 @@ and as the charge falls.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from circuitplan.design.levels import SAG_FACTOR, BatteryLevels
 from circuitplan.library import batteries
 from circuitplan.model.plan import Battery
+from circuitplan.model.record import record
 from circuitplan.physics.battery import Charge, Wells
 from circuitplan.physics.bus import Store
 from circuitplan.physics.charging import Acceptance, acceptance_cold_share
@@ -56,7 +56,7 @@ def rounded_down(hours: float | None) -> float | None:
     return None if hours is None else math.floor(hours / HOURS_STEP + 1e-9) * HOURS_STEP
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Storage:
     """A battery at one temperature. Volts and ohms are those of the whole battery."""
 

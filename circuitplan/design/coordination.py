@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import pairwise
 
 from circuitplan.design import faults, groups, protect
@@ -18,6 +17,7 @@ from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
+from circuitplan.model.record import record
 from circuitplan.model.result import Coordination, Heating, Overload, WarmLeg
 from circuitplan.physics import transient
 from circuitplan.physics.fuses import BEYOND_LAST_GATE, FASTEST_CLEARING_S, Gate
@@ -31,7 +31,7 @@ START_SHARES = (0.98, 0.9, 0.75, 0.5, 0.3, 0.15, 0.07, 0.03)
 Points = tuple[tuple[float, float], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Picture:
     """Looks at one owner (circuit or panel feeder) of a finished state."""
 

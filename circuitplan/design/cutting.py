@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations_with_replacement
+
+from circuitplan.model.record import record
 
 SEARCH_STEPS = 40_000
 """Placements tried for one set of reels before it is passed over."""
@@ -20,7 +21,7 @@ SETS_TRIED = 3_000
 """Sets of reels looked at before a plain packing is taken as it is."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Reel:
     """A length that can be bought; ``cost`` in any one unit, the length itself without a price."""
 
@@ -28,7 +29,7 @@ class Reel:
     cost: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class CutReel:
     """One reel with the pieces (index in the list given) that are cut from it, in that order."""
 
@@ -37,7 +38,7 @@ class CutReel:
     left_mm: int
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cutting:
     """``bound`` is a cost that no cutting can be below; equal to ``cost`` it is proven best."""
 

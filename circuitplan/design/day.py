@@ -17,6 +17,7 @@ from circuitplan.design.charge import Storage
 from circuitplan.design.cut_offs import CutOffs, Key, keys
 from circuitplan.design.takers import Taker
 from circuitplan.model.plan import Charger
+from circuitplan.model.record import record
 from circuitplan.physics.battery import Charge
 from circuitplan.physics.bus import Draw
 
@@ -25,7 +26,7 @@ STEP_H = 1.0 / 12.0
 LEAST_STEP_H = 1e-6
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stage:
     """One scenario of a day: how long, who runs, what the sources may give."""
 
@@ -42,7 +43,7 @@ class Stage:
         return self.alternator_a is not None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Interval:
     """One step: moments at its start and middle, charge before and after, of one battery."""
 
@@ -67,7 +68,7 @@ class Trace:
     )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Pulse:
     """A run of something that is on for minutes."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from circuitplan.design import cures, moments
 from circuitplan.design.alternator import hot_output
@@ -13,6 +12,7 @@ from circuitplan.design.day import Stage, Trace, whole_hours
 from circuitplan.design.scenarios import Scenarios
 from circuitplan.library import alternators, batteries
 from circuitplan.model.plan import Day, Scenario
+from circuitplan.model.record import record
 from circuitplan.model.result import DayResult, Drop, ScenarioResult
 from circuitplan.physics.alternator import regulator_v
 from circuitplan.physics.bus import Draw
@@ -21,7 +21,7 @@ USUAL_C = 20.0
 """Temperature of a day that gives none."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Start:
     """One start of the engine: volts while cranking, what is needed, and charge left."""
 

@@ -12,13 +12,14 @@ from circuitplan.design.levels import Levels
 from circuitplan.design.load import Load
 from circuitplan.library.practices import Practice
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.physics.exclusion import heaviest_sum
 
 GENERAL_PERCENT = 5.0
 MOTOR_PERCENT = 10.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DropLimit:
     """Allowed drop of one load. ``least_v``: its own minimum volts, if any."""
 

@@ -9,6 +9,7 @@ from circuitplan.design.load import Load
 from circuitplan.design.ways import Route
 from circuitplan.library.insulation import Insulation
 from circuitplan.model.plan import FuseSpec, Panel, Switch, WireSpec
+from circuitplan.model.record import record
 
 Kind = Literal[
     "feeder", "feeder return", "trunk", "branch", "tail", "return", "earth lead", "control"
@@ -18,7 +19,7 @@ Kind = Literal[
 Style = Literal["plain", "direct", "relayed", "output", "control", "link"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class End:
     """What a wire ends in, how hot it is there, and the class of that part [°C]."""
 

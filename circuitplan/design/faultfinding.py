@@ -8,11 +8,11 @@ then on average, is found by trying every order.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from functools import cache
 from typing import Literal, TypeAlias
 
 from circuitplan.design.chain import Chain, Stretch
+from circuitplan.model.record import record
 from circuitplan.model.result import Circuit, Result
 
 OPEN_OHM = 1e7
@@ -28,7 +28,7 @@ Best: TypeAlias = tuple[int, float, int | None]
 """Measurements at worst, their weighted sum over the faults, which measurement comes first."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Element:
     """One thing in series; ``at`` names the point behind it, or is empty where none is in reach."""
 
@@ -39,7 +39,7 @@ class Element:
     load: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Way:
     """Elements from the source's positive to its negative; ``coil``: those of the relay's coil."""
 
@@ -51,7 +51,7 @@ class Way:
     coil: tuple[Element, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fault:
     element: str
     symptom: Symptom
@@ -60,7 +60,7 @@ class Fault:
     likely: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Point:
     """Where the meter's red lead goes; the black one stays on the source's negative."""
 
@@ -69,7 +69,7 @@ class Point:
     index: int  # behind this element
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Branch:
     """What one kind of reading means: the next step, or the faults that remain."""
 
@@ -80,7 +80,7 @@ class Branch:
     faults: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Step:
     """One measurement: what a sound circuit reads there, and what each reading means."""
 

@@ -9,12 +9,12 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from circuitplan.design.cutting import Reel, cut
 from circuitplan.design.pieces import Piece, both_gauges, by_kind, pieces_of
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.model.result import Fuse, Result
 
 TUBES_MM = (4.5, 7.5, 10.0, 13.0, 17.0, 22.0, 29.0, 37.0, 50.0)
@@ -28,7 +28,7 @@ TORQUE_NM = {"M5": 2.5, "M6": 5.0, "M8": 10.0}
 FITTED_PER_SPARE = 5
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartLine:
     """``quantity`` pieces, or metres where ``unit`` is "m"; ``size_2`` is the other gauge."""
 
@@ -145,7 +145,7 @@ def _sleeves(pieces: Sequence[Piece]) -> Iterator[PartLine]:
                            2 * n, "pc", "30 mm each, one at each end")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Bundle:
     """What runs along one way: ``outer_mm`` of all of it laid together."""
 

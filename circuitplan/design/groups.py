@@ -10,6 +10,7 @@ from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.protect import SLACK, Device, fits_wire
 from circuitplan.design.state import State
 from circuitplan.design.wire import Candidate, laid
+from circuitplan.model.record import record
 from circuitplan.model.result import LimitedBy
 from circuitplan.physics import transient
 
@@ -38,7 +39,7 @@ class Group:
         return sum(s.route.length_m * s.pieces for s in self.segments)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Broken:
     """Why a size will not do."""
 

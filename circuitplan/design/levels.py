@@ -6,14 +6,13 @@ fault clearing and cranking.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design.alternator import hot_output
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import Wiring
 from circuitplan.design.load import Load
 from circuitplan.library import alternators, batteries
 from circuitplan.model.plan import Battery, Plan
+from circuitplan.model.record import record
 
 SMALL_AH, LARGE_AH = 45.0, 100.0
 """A starter battery of unknown size lies between these (judgement)."""
@@ -24,7 +23,7 @@ SAG_FACTOR = 1.5
 """Aged battery: times the warm resistance (judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BatteryLevels:
     """One battery's posts. Volts and ohms are those of the whole battery."""
 
@@ -46,7 +45,7 @@ class BatteryLevels:
         return all(value is None for value in known)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Levels:
     """Supply ends for every load: index as in the wiring's loads."""
 

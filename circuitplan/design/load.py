@@ -7,11 +7,11 @@ typical draw times its duty sets battery time; both are listed as assumed.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from circuitplan.design.assume import Ledger
 from circuitplan.library import kinds
 from circuitplan.model.plan import Accessory, Plan
+from circuitplan.model.record import record
 
 CONTINUOUS_S = 120.0
 """On for longer than this is continuous (judgement: wires warm in 30 to 270 s)."""
@@ -33,7 +33,7 @@ EXPONENTS: dict[str, tuple[float, ...]] = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Load:
     """One accessory, resolved. Currents are for all its pieces together, at ``rated_v``."""
 

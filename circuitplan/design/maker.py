@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import End, Kind, Segment
 from circuitplan.design.ways import Route, Ways
 from circuitplan.model.plan import Plan, WireSpec
+from circuitplan.model.record import record
 
 RING = "ring on stud"
 BLADE = "blade joint 6.3 mm"
@@ -17,7 +18,7 @@ EARTH_LEAD_M = 0.5
 """Lead from an accessory or panel to its earth point (judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Maker:
     """Makes the stretches of one plan; everything it has to assume goes into the ledger."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from circuitplan.design.balance import Moment
 from circuitplan.design.charge import Storage
 from circuitplan.design.day import Interval, Stage, pulses
 from circuitplan.design.state import State
 from circuitplan.design.takers import Taker
+from circuitplan.model.record import record
 from circuitplan.model.result import DayPoint, Drop, EventResult, LeastVolts
 from circuitplan.physics.battery import Charge
 from circuitplan.physics.winch import pull_charge_ah, pull_energy_wh
@@ -17,7 +17,7 @@ from circuitplan.physics.winch import pull_charge_ah, pull_energy_wh
 End = tuple[float, str, frozenset[str], Moment, Charge]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Seen:
     """One battery's day."""
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design.draft import CircuitDraft, Segment
 from circuitplan.design.state import State
+from circuitplan.model.record import record
 
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Numbers:
     circuit: dict[str, int]  # circuit key -> number
     run: dict[str, str]  # segment key -> wire number

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from circuitplan.design.draft import CircuitDraft, Node, Segment
 from circuitplan.design.state import State
 from circuitplan.design.wire import Candidate
+from circuitplan.model.record import record
 
 CHASSIS = "chassis"
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Link:
     """One stretch in a path with what stands at its start."""
 
@@ -69,7 +68,7 @@ def converter_path(state: State, node: Node) -> list[Link]:
     return found
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Network:
     """Paths (loads, stretches) and the two resistances of each stretch, conductors and contacts.
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 
 from circuitplan.library import conductors
+from circuitplan.model.record import record
 from circuitplan.model.result import Fuse, Result, Run
 
 ROUTING_SHARE = 0.05
@@ -26,7 +26,7 @@ BLADE_UP_TO_MM2, WIDE_BLADE_UP_TO_MM2 = 6.0, 10.0
 """What a 6.3 mm and a 9.5 mm tab take (ISO 8092-1; from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WireKind:
     """What is bought on one reel."""
 
@@ -42,7 +42,7 @@ class WireKind:
         return f"wire, {self.insulation}" + ("" if plain else f", {self.material}")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PieceEnd:
     """Where an end goes and what is crimped on it."""
 
@@ -50,7 +50,7 @@ class PieceEnd:
     terminal: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Piece:
     """One length of wire; ``mark`` is the wire number, with the piece where there are several."""
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.design.load import Load
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
 from circuitplan.library import fuses as fuse_tables
 from circuitplan.model.plan import FuseSpec
+from circuitplan.model.record import record
 from circuitplan.physics import fuses, starting, transient
 from circuitplan.physics.breakers import stepped
 
@@ -28,7 +28,7 @@ PREFERENCE = ("C", "F", "E", "bolt-in", "SF30", "SF51", "class T")
 """Cheapest first where several families fit (judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Device:
     """A fuse of a family and a rating, in a place."""
 

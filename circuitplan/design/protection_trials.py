@@ -13,6 +13,7 @@ from circuitplan.design.protect import RIDE_THROUGH, SLACK, Device
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.slots import Currents
 from circuitplan.design.state import State
+from circuitplan.model.record import record
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +26,7 @@ class Trial:
     currents: Currents | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Judge:
     """Asks the sizing's own questions of a trial."""
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from circuitplan.design.causes import CONTACTS_AGED, drain, flowing, parked, side_ohm
 from circuitplan.design.chain import Chain
@@ -18,10 +17,11 @@ from circuitplan.model.readings import (
     TestAnswer,
     TestedCircuit,
 )
+from circuitplan.model.record import record
 from circuitplan.model.result import Answer
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Expected:
     """Bands at one supply voltage, with this circuit alone on."""
 
@@ -137,7 +137,7 @@ def judge_one(chain: Chain, r: Reading) -> JudgedReading:
     return JudgedReading(r, passed, low, high, tuple(found), () if only_parked else missing)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Measured:
     """A measured draw; ``kept`` says whether it may replace what the plan is sized for."""
 

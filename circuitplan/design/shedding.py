@@ -7,8 +7,9 @@ left out. Charging of another battery waits before any accessory does.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from itertools import combinations
+
+from circuitplan.model.record import record
 
 KEPT = 1
 NO_PRIORITY = 9.5
@@ -18,7 +19,7 @@ MOST_TRIED = 12
 """Up to so many loads of one priority every combination is tried; above, the fewest are taken."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Sheddable:
     """``rank``: priority, higher goes first; ``current_a`` is what leaving it out saves."""
 

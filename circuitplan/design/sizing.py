@@ -6,8 +6,6 @@ they stand and everything is looked at again; sizes only grow, so the loop ends.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Broken, Group
@@ -16,6 +14,7 @@ from circuitplan.design.slots import Slots
 from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
 from circuitplan.design.wire import Candidate, candidates
+from circuitplan.model.record import record
 
 MOST_ROUNDS = 20
 NO_HOLDER = 100.0
@@ -25,7 +24,7 @@ HEEDED = (groups.EVERYTHING, frozenset({"fault"}), frozenset({"drop"}), frozense
 """What is kept, in turn: everything; all but the drop; all but the fault; the rest."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Choice:
     """Sizes of a circuit's groups with one fuse; ``whole`` is False where something fails."""
 
@@ -42,6 +41,7 @@ class Sizer(Slots):
     def __init__(self, state: State, ways: Ways) -> None:
         super().__init__(state, ways)
         self.floor: dict[str, int] = {}
+        self._seen: dict[str, tuple[object, ...]] = {}
 
     def run(self) -> None:
         """Size everything; afterwards the state's wires and fuses are complete."""
@@ -59,13 +59,34 @@ class Sizer(Slots):
 
     # --- one owner -------------------------------------------------------------------------
 
+    def _as_before(self, owner: CircuitDraft | Node, segments: list[Segment]) -> bool:
+        """Whether nothing that an owner's choice hangs on has changed since it was last made."""
+        name = owner.key if isinstance(owner, CircuitDraft) else owner.name
+        key = f"{type(owner).__name__} {name}"
+        above = [
+            self.state.wire[s.key].conductor.label
+            for n in groups.node_of(self.state, owner).chain() for s in n.feeder
+            if s.key in self.state.wire
+        ]
+        loads = owner.loads if isinstance(owner, CircuitDraft) else ()
+        seen = (
+            tuple(self.state.around(s) for s in segments), tuple(above),
+            tuple(self.state.before.get(i) for i in loads),
+        )
+        same = self._seen.get(key) == seen
+        self._seen[key] = seen
+        return same
+
     def _feeder(self, node: Node) -> None:
+        if self._as_before(node, node.feeder):
+            return
         self._choose([Group(f"feeder {node.name}", node, list(node.feeder), None)], node.slot, node)
 
     def _circuit(self, circuit: CircuitDraft) -> None:
         for index in circuit.loads:
             self.state.before[index] = groups.upstream_drop(self.state, circuit, index)
-        self._choose(groups.of_circuit(circuit), circuit.slot, circuit)
+        if not self._as_before(circuit, circuit.segments):
+            self._choose(groups.of_circuit(circuit), circuit.slot, circuit)
 
     def _choose(
         self, found: list[Group], slot: Slot | None, owner: CircuitDraft | Node
@@ -220,15 +241,26 @@ class Sizer(Slots):
         """(index of the least size that does, why the next smaller does not, whether it does)."""
         sizes: tuple[Candidate, ...] = candidates(group.segments[0])
         start = min(self.floor.get(group.key, 0), len(sizes) - 1)
-        why: Broken | None = None
-        if start > 0:
-            why = self._broken(group, sizes[start - 1], device, guard, upstream, heed)
-        for index in range(start, len(sizes)):
-            failed = self._broken(group, sizes[index], device, guard, upstream, heed)
-            if failed is None:
-                return index, why, True
-            why = failed
-        return len(sizes) - 1, why, False
+
+        def at(index: int) -> Broken | None:
+            return self._broken(group, sizes[index], device, guard, upstream, heed)
+
+        # Whatever a size breaks, thinner ones break too: more copper is cooler, drops less, and
+        # is guarded by the same fuse, so halving finds the least.
+        failed = at(start)
+        if failed is None:
+            return start, at(start - 1) if start > 0 else None, True
+        low, high = start, len(sizes)  # low fails; high holds, if there is one
+        while high - low > 1:
+            middle = (low + high) // 2
+            here = at(middle)
+            if here is None:
+                high = middle
+            else:
+                low, failed = middle, here
+        if high == len(sizes):
+            return len(sizes) - 1, failed, False
+        return high, failed, True
 
     def _broken(
         self, group: Group, wire: Candidate, device: Device | None, guard: Device | None,

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 from numpy.typing import NDArray
 
 from circuitplan.design import paths
 from circuitplan.design.load import COLD_COIL_FACTOR
 from circuitplan.design.state import State
+from circuitplan.model.record import record
 from circuitplan.model.result import Drop, DropParts
 from circuitplan.physics.exclusion import Exclusion
 from circuitplan.physics.network import guaranteed, port_matrix, solve
@@ -17,7 +16,7 @@ from circuitplan.physics.network import guaranteed, port_matrix, solve
 Floats = NDArray[np.float64]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Solved:
     """Per load, index as in the wiring. NaN where the supply collapses."""
 

@@ -15,6 +15,7 @@ from circuitplan.library import conductors, contacts
 from circuitplan.library.practices import Practice
 from circuitplan.library.relays import Relay
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.model.result import LimitedBy
 from circuitplan.physics.bundle import settled_factor
 
@@ -26,7 +27,7 @@ VEHICLE_FEED_V = 0.2
 """Drop of the vehicle's own cable up to an output, at its rating (service limit; second-hand)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Loom:
     """One bundle: wires side by side in each loom, and how hard they work together."""
 

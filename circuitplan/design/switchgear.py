@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design.draft import CircuitDraft, Wiring
 from circuitplan.design.load import Load
 from circuitplan.design.state import State
 from circuitplan.library import contacts, kinds, relays
 from circuitplan.library.relays import Relay
 from circuitplan.model.plan import Switch
+from circuitplan.model.record import record
 from circuitplan.physics import relays as coil_physics
 
 COLD_COIL_C, HOT_COIL_C = -20.0, 115.0
@@ -18,7 +17,7 @@ CONTACTOR_COIL_A = 6.0
 """Coil pair of a winch's own contactor, highest (read in loads facts: 1.5 to 6 A)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Burden:
     """One thing on a contact: its current and the factor of its class."""
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 from circuitplan.design.assume import Ledger
 from circuitplan.design.levels import is_live
@@ -11,11 +10,12 @@ from circuitplan.design.load import Load
 from circuitplan.design.state import State
 from circuitplan.library import batteries
 from circuitplan.model.plan import Running, Scenario
+from circuitplan.model.record import record
 from circuitplan.physics import winch
 from circuitplan.physics.bus import Draw
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Taker:
     """One load in one scenario. ``share`` is its mean over the scenario, ``seconds`` how long it
     runs if the plan gives a time; ``rated_a`` is its typical draw while on, at ``rated_v``."""

@@ -8,7 +8,6 @@ nowhere lies below the balance on the grid of the fit.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
@@ -16,6 +15,7 @@ from numpy.typing import NDArray
 
 from circuitplan.design.tolerance_arrays import column
 from circuitplan.design.wire import FIRST_PRINCIPLES_SHARE, Candidate, Surroundings
+from circuitplan.model.record import record
 from circuitplan.physics import heat
 
 Floats = NDArray[np.float64]
@@ -28,7 +28,7 @@ DEGREE_LOAD = 4
 LEAST_LOAD = 1e-30
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Fit:
     """coefficients (load power, ambient power); ``points`` (n, 3): ln(I² R20), Ta, ln(T - Ta)."""
 
@@ -43,7 +43,7 @@ class _Fit:
         return found
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WarmLaw:
     """Laws of several wires, one a row: arrays of shape (wires,) and (powers, wires).
 

@@ -18,6 +18,7 @@ from circuitplan.design.tolerance_inputs import Drawing, Inputs, drawing, outsid
 from circuitplan.design.tolerance_solve import Volts, solve
 from circuitplan.design.tolerance_warmth import cycle_peaks, temperatures
 from circuitplan.design.ways import Ways
+from circuitplan.model.record import record
 
 Floats = NDArray[np.float64]
 
@@ -28,7 +29,7 @@ SLACK = -1e-9
 """Rounding that a limit met exactly is forgiven."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Limit:
     """One limit of one circuit or feeder; ``rows`` of the family's margins that must hold."""
 

@@ -12,6 +12,7 @@ from typing import Literal
 
 from circuitplan.errors import TableError
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 Family = Literal[
     "length", "spool", "contact", "chassis", "place", "day", "draw", "exponent", "supply",
@@ -22,7 +23,7 @@ NORMAL: frozenset[str] = frozenset({"contact", "chassis", "place", "day", "batte
 """Families that are drawn as normal scores; the others as shares between 0 and 1."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Row:
     """One quantity of ``tolerance_distributions``; None where the cell is empty."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import heapq
-from dataclasses import dataclass
 
 from circuitplan.design.assume import Ledger
 from circuitplan.library import insulation, places
 from circuitplan.library.insulation import Insulation
 from circuitplan.model.plan import Leg, Place, Plan, WireSpec
+from circuitplan.model.record import record
 
 UNKNOWN_PLACE_C = 50.0
 UNKNOWN_LENGTH_M = 5.0
@@ -17,7 +17,7 @@ TUBE_FACTOR = 0.9  # loom tube and conduit: 0.92 computed, 0.9 used
 CLASS_MARGIN_K = 40.0  # insulation offered at least this far above its surroundings
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Stretch:
     """One piece of a route: a leg, or a length of which only the place is known."""
 
@@ -28,7 +28,7 @@ class Stretch:
     sheathed: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Route:
     """The way of one wire: its length [m], the stretches it runs along, the places it touches."""
 

@@ -12,6 +12,7 @@ from circuitplan.library import bundle as bundles
 from circuitplan.library.conductors import Conductor
 from circuitplan.library.insulation import Insulation
 from circuitplan.library.materials import Material
+from circuitplan.model.record import record
 from circuitplan.physics import heat, transient
 
 FIRST_PRINCIPLES_SHARE = 0.9
@@ -22,7 +23,7 @@ OVERLOAD_K = 50.0
 """ISO 6722 overload: class + 50 K for 6 h (from memory)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Surroundings:
     """Where the worst stretch of a wire lies: ambient, tube, neighbours and their loading."""
 

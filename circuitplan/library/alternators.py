@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.errors import TableError
 from circuitplan.library import facts, store
 from circuitplan.library.facts import Fact
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SupplyLevel:
     """Supply at the battery posts for one nominal voltage and battery type [V].
 

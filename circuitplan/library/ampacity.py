@@ -8,17 +8,17 @@ stands. Outside a table's sizes there is no value: nothing is extended.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.library import store
 from circuitplan.library.conductors import Conductor
+from circuitplan.model.record import record
 
 HIGHEST_CLASS_C = 125.0
 _SLACK = 1 + 1e-9
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Published:
     """A published current of a single wire at 30 °C [A], and whose it is."""
 

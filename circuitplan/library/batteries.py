@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.errors import TableError
 from circuitplan.library import facts, store
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Resistance:
     """Internal resistance rule of a 12 V block: ohm_ah/C20 + fixed_ohm, or cca_v/CCA.
 
@@ -32,7 +32,7 @@ class Resistance:
         return block * nominal_v / 12.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class BatteryType:
     """One chemistry. Volts are those of a 12 V battery (times 2 at 24 V, 4 at 48 V).
 

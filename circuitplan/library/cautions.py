@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Caution:
     """A safety message in three parts, as ANSI Z535.6 asks; ``topic`` groups them."""
 
@@ -22,7 +22,7 @@ class Caution:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Mishap:
     """One way in which installations fail, and which rules say so beforehand."""
 
@@ -34,7 +34,7 @@ class Mishap:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RuleOfThumb:
     """A rule heard in the trade. ``used`` False: printed as "often heard, not used"."""
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WireColour:
     """A wire colour: ``code`` as in IEC 60757, ``name`` in English, ``screen_hex`` to draw it."""
 
@@ -20,7 +20,7 @@ class WireColour:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ColourUse:
     """The colours of one role in one scheme: base and, where a stripe is used, tracer (codes)."""
 
@@ -38,7 +38,7 @@ class ColourUse:
         return f"{self.base}/{self.tracer}" if self.tracer else self.base
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SignalWord:
     """A signal word with its meaning and print colours (approximate screen values)."""
 

@@ -7,16 +7,16 @@ A SAE size is thinner than the AWG size of the same number.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 GAUGES = ("metric", "awg", "sae", "iec")
 _LABELS = {"metric": "{} mm²", "awg": "{} AWG", "sae": "{} SAE", "iec": "{} mm² class 5"}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Conductor:
     """One size of one gauge.
 

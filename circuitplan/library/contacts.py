@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.errors import TableError
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Contact:
     """A joint. ``design_ohm`` serves voltage drop, ``worst_ohm`` fault clearing (aged)."""
 
@@ -21,7 +21,7 @@ class Contact:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LoadFactor:
     """What a contact rating is divided by for a class of load.
 

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 from itertools import pairwise
 
 from circuitplan.errors import TableError
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fact:
     """A single published or assumed value."""
 

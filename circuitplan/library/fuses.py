@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.errors import TableError
 from circuitplan.library import store
 from circuitplan.library.facts import interpolate
+from circuitplan.model.record import record
 
 HOTTEST_C = 125.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Family:
     """One kind of overcurrent protection.
 
@@ -38,7 +38,7 @@ class Family:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Gate:
     """At ``multiple`` times its rating a fuse melts no sooner than ``t_min_s`` and, where the
     standard says so, no later than ``t_max_s``."""

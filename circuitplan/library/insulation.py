@@ -7,15 +7,15 @@ and its thermal resistivity that of PVC.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 _WRITTEN = re.compile(r"(\d+(?:\.\d+)?)\s*(?:(?:°\s*|deg\s*)?C\b)?\s*(.*)", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Insulation:
     """One insulation.
 

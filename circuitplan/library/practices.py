@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import cache
 
 from circuitplan.library import store
+from circuitplan.model.record import record
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Threshold:
     """One threshold of one practice. ``value`` None: a rule in words only.
 
@@ -29,7 +29,7 @@ class Threshold:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Practice:
     """The thresholds of one practice, with those of ``general`` beneath them."""
 

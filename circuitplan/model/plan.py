@@ -8,8 +8,9 @@ Names carry their unit: ``_a`` ampere, ``_v`` volt, ``_w`` watt, ``_m`` metre, `
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from circuitplan.model.record import record
 
 Gauge = Literal["metric", "awg", "sae", "iec"]
 Return = Literal["wire", "chassis"]
@@ -33,7 +34,7 @@ LoadModel = Literal[
 DropClass = Literal["general", "intermittent motor", "critical"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WireSpec:
     """What the plan says of one wire. ``unknown``: there, but nobody knows its size."""
 
@@ -53,7 +54,7 @@ class WireSpec:
         return self.size is not None or self.unknown
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FuseCurve:
     """A maker's curve: points (multiple of the rating, melts no sooner [s], cleared by [s])."""
 
@@ -62,7 +63,7 @@ class FuseCurve:
     points: tuple[tuple[float, float, float | None], ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FuseSpec:
     """A protective device the plan gives; ``none`` says there is deliberately none."""
 
@@ -74,7 +75,7 @@ class FuseSpec:
     breaking_a: float | None = None  # what it can break, by its maker
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Duty:
     """Short-time running: ``on_s`` seconds in every ``period_s`` seconds."""
 
@@ -82,7 +83,7 @@ class Duty:
     period_s: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Job:
     number: str | None = None
     owner: str | None = None
@@ -92,7 +93,7 @@ class Job:
     date: str | None = None  # ISO 8601
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Battery:
     """``name`` is "battery" for the one that starts the engine."""
 
@@ -108,7 +109,7 @@ class Battery:
     health: float | None = None  # measured share of its new capacity, 0..1
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Charger:
     name: str
     kind: ChargerKind
@@ -122,7 +123,7 @@ class Charger:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Alternator:
     """Speeds are those of the alternator's shaft, in r/min; the label's two points by ISO 8854."""
 
@@ -143,7 +144,7 @@ class Alternator:
     engine_cruise_rpm: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Supply:
     batteries: tuple[Battery, ...] = ()
     chargers: tuple[Charger, ...] = ()
@@ -157,7 +158,7 @@ class Supply:
     second_alternator: Alternator | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Place:
     name: str
     ambient_c: float | None = None
@@ -166,7 +167,7 @@ class Place:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Leg:
     """One way a loom takes between two places."""
 
@@ -178,7 +179,7 @@ class Leg:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Panel:
     """Whatever feeds others: fuse panel, busbar, socket, trailer plug, converter."""
 
@@ -199,7 +200,7 @@ class Panel:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Switch:
     name: str
     label: str | None = None
@@ -221,7 +222,7 @@ class Switch:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Accessory:
     name: str
     number: int | None = None
@@ -263,7 +264,7 @@ class Accessory:
     no_load_a: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Running:
     """How long one accessory runs in a scenario: a share of the time, or seconds."""
 
@@ -272,7 +273,7 @@ class Running:
     seconds: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Scenario:
     name: str
     engine: Engine = "off"
@@ -283,7 +284,7 @@ class Scenario:
     shore: bool = False  # shore charger plugged in
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Day:
     name: str
     order: tuple[str, ...] = ()
@@ -292,7 +293,7 @@ class Day:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Accepted:
     rule: str
     subject: str
@@ -301,7 +302,7 @@ class Accepted:
     where: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Plan:
     nominal_v: float = 12.0
     nominal_given: bool = True

@@ -5,8 +5,9 @@ SI units, the unit in the name; unknown is ``None``. Field order here is key ord
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Literal
+
+from circuitplan.model.record import record
 
 FORMAT = "circuitplan result 1"
 
@@ -16,7 +17,7 @@ Role = Literal["feed", "return", "control"]
 LimitedBy = Literal["drop", "ampacity", "fuse", "fault", "minimum", "fixed"]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PlanHead:
     title: str | None
     revision: str | None
@@ -26,7 +27,7 @@ class PlanHead:
     sha256: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AccessoryResult:
     name: str
     kind: str | None  # the kind found in the table, or None
@@ -54,7 +55,7 @@ class AccessoryResult:
     back: str  # wire or chassis
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fuse:
     id: str  # F1, F2 ... by panel and way; inline ones too
     protects: str  # run id
@@ -79,7 +80,7 @@ class Fuse:
     current_a: float | None = None  # carried for good: continuous and rms of short-time loads
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Relay:
     id: str  # Q1 ... carries the load; K1 ... coil only
     type: str
@@ -95,7 +96,7 @@ class Relay:
     diodes: int = 0  # one a trigger where several work one coil, so that none feeds another
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Run:
     id: str
     role: Role
@@ -140,7 +141,7 @@ class Run:
     terminal_class_c: float = 105.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DropParts:
     feeder_v: float
     contacts_v: float
@@ -148,7 +149,7 @@ class DropParts:
     return_v: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Drop:
     accessory: str
     total_v: float
@@ -162,7 +163,7 @@ class Drop:
     parts: DropParts
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Fault:
     current_a: float  # bolted at the far end: aged cold source, hot wire, worst contacts
     clears_s: float | None
@@ -175,7 +176,7 @@ class Fault:
     selective: str  # "proved", "not proved", "single" (no fuse above)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Overload:
     """How long a wire bears an overload, from its working temperature to its class."""
 
@@ -184,7 +185,7 @@ class Overload:
     seconds: float | None  # None: it never gets there
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Heating:
     """One wire over time, by the one-body model; its loom counts as in its ampacity."""
 
@@ -197,7 +198,7 @@ class Heating:
     cool_down_s: float  # without current, to a tenth of the rise
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Coordination:
     """One fuse against the wire it guards; curves as (current_a, seconds), lines between them
     straight on logarithmic scales."""
@@ -224,7 +225,7 @@ class Coordination:
     curve: str  # where the fuse's times come from
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cure:
     """A change that was tried and mends a finding; ``effort`` orders them, cheapest first."""
 
@@ -236,7 +237,7 @@ class Cure:
     effort: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WarmLeg:
     """The hottest wire of one owner along one way, or within one place."""
 
@@ -247,7 +248,7 @@ class WarmLeg:
     ambient_c: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class TestLine:
     supply_v: float
     low_a: float
@@ -257,7 +258,7 @@ class TestLine:
     passed: bool | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class WorkingStep:
     """One line of the working: what, formula with numbers put in, result, source."""
 
@@ -267,7 +268,7 @@ class WorkingStep:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Circuit:
     id: str
     number: int
@@ -298,7 +299,7 @@ class Circuit:
     cures: tuple[Cure, ...] | None = None  # None: none were looked for
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SwitchResult:
     id: str
     label: str
@@ -315,7 +316,7 @@ class SwitchResult:
     place: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PanelResult:
     id: str
     place: str | None
@@ -339,7 +340,7 @@ class PanelResult:
     cures: tuple[Cure, ...] | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class ScenarioResult:
     name: str
     engine: str
@@ -365,7 +366,7 @@ class ScenarioResult:
     cure_capacity_ah: float | None = None  # least battery that would
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DayPoint:
     """One moment of a day at a battery's posts; ``battery_a`` is positive while discharging."""
 
@@ -378,7 +379,7 @@ class DayPoint:
     battery_a: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class LeastVolts:
     """Least volts at the terminals of an accessory over a day."""
 
@@ -388,7 +389,7 @@ class LeastVolts:
     needed_v: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class EventResult:
     """Something heavy that runs for minutes: a winch pull, a compressor run; figures of one."""
 
@@ -403,7 +404,7 @@ class EventResult:
     pull_n: float | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class DayResult:
     name: str
     battery: str
@@ -431,7 +432,7 @@ class DayResult:
     cure_capacity_ah: float | None = None  # least capacity that keeps the reserve
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AlternatorPoint:
     """What one alternator gives in one engine state; ``how`` says from which figures."""
 
@@ -443,7 +444,7 @@ class AlternatorPoint:
     how: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SupplyResult:
     parked_a: float
     parked_days: float | None  # days to reserve from full at the parked drain
@@ -457,7 +458,7 @@ class SupplyResult:
     vehicle_on_a: float | None = None  # the vehicle itself with the engine on, worst state
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Part:
     what: str
     size: str
@@ -466,7 +467,7 @@ class Part:
     length_m: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Finding:
     rule: str
     signal_word: SignalWord
@@ -483,7 +484,7 @@ class Finding:
     circuit: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Assumption:
     subject: str
     what: str
@@ -493,7 +494,7 @@ class Assumption:
     decides: tuple[str, ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Result:
     answer: Answer
     because: str  # one sentence

@@ -8,10 +8,10 @@ the plan does: ``("accessories", "Fridge", "size")``; entries of a list are foun
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any, TypeAlias
 
 from circuitplan.errors import InputError, Problem
+from circuitplan.model.record import record
 from circuitplan.planfile.marks import (
     Found,
     NotThereError,
@@ -41,7 +41,7 @@ _SHORT_FORMS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Merge:
     """Give the mapping at ``path`` these keys: replaced where they stand, added where not."""
 
@@ -49,7 +49,7 @@ class Merge:
     values: Mapping[str, Value]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Append:
     """Add one entry at the end of the list at ``path``; the list is made if it is missing."""
 
@@ -57,7 +57,7 @@ class Append:
     value: Mapping[str, Value]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Remove:
     """Take out the key or entry at ``path``; ``missing_ok`` lets it be absent."""
 

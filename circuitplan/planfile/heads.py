@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
 from circuitplan import units
+from circuitplan.model.record import record
 from circuitplan.planfile.composite import LOAD_STATES
 from circuitplan.planfile.fields import ACCESSORY, PANEL, SWITCH
 from circuitplan.planfile.key_forms import Section
@@ -52,7 +52,7 @@ _SAME: Mapping[str, Mapping[str, str]] = {
 """Other words of the trade for a key, with the unit that they imply, by section."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Cell:
     """One cell's text and where it stands."""
 
@@ -60,7 +60,7 @@ class Cell:
     spot: Spot
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Head:
     """What a column, or the key of a row, stands for: the path to a key, and its unit if named."""
 

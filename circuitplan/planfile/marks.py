@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from typing import Any
+
+from circuitplan.model.record import record
 
 
 class NotThereError(Exception):
@@ -30,7 +31,7 @@ def is_empty(node: Any) -> bool:
     return not is_map(node) and not is_list(node) and node.value == "" and node.style is None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Found:
     """A node with what is needed to change it: its key (None in a list) and its parent."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from circuitplan.model.record import record
 from circuitplan.planfile import fields
 from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.values import Value
@@ -21,7 +22,7 @@ _KEYED = {s.name for s in (*fields.NAMED.values(), fields.CHARGER)}
 _LISTED = set(fields.LISTS)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Meaning:
     """One key: the sections it stands in, what it means, an example line, what it takes."""
 

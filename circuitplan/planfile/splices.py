@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import TypeAlias
+
+from circuitplan.model.record import record
 
 Path: TypeAlias = tuple[str, ...]
 """Where a thing stands in a plan: ("accessories", "Fridge", "size")."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Splice:
     """``text`` in place of what stands from ``start`` to before ``end``."""
 

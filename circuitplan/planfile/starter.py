@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 
 from circuitplan.errors import InputError, Problem
+from circuitplan.model.record import record
 from circuitplan.planfile import fields, trade, values
 from circuitplan.planfile.key_forms import Field
 from circuitplan.planfile.reading import read_text
@@ -16,7 +16,7 @@ from circuitplan.planfile.values import Context, Value
 _BARE = re.compile(r"[A-Za-z][A-Za-z0-9_-]*( [A-Za-z0-9_-]+)*")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Question:
     """One question. ``default`` holds where the answer is empty; "" means: leave it out."""
 

@@ -10,11 +10,12 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from circuitplan.errors import InputError, Problem
+from circuitplan.model.record import record
 
 MOST_PROBLEMS = 60
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spot:
     """A position in the input: a line of a text file, or a cell of a sheet."""
 
@@ -34,7 +35,7 @@ class Spot:
         return ", ".join(parts)
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Node:
     """One text, list or group of keyed entries.
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design import demand, levels, load, wiring
 from circuitplan.design.assigning.burden import Burdens
 from circuitplan.design.assigning.decide import Assigned, Impossible, decide
@@ -16,6 +14,7 @@ from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.model.result import Result
 from circuitplan.planfile.changes import CHOSEN
 from circuitplan.planfile.edits import Change, Merge, Remove
@@ -26,7 +25,7 @@ Edit = tuple[tuple[str, ...], str | None]
 """Path in the plan and its new value; None takes it out."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Assignment:
     """What one accessory gets. ``switch`` None: on with its panel, or its own control."""
 
@@ -37,7 +36,7 @@ class Assignment:
     decided: bool  # False: the plan's own choice, kept
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Proposal:
     """One whole assignment; ``edits`` bring the plan there."""
 
@@ -51,7 +50,7 @@ class Proposal:
     edits: tuple[Edit, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Clash:
     """One demand of a conflict, in words and by the names that it is about."""
 
@@ -59,7 +58,7 @@ class Clash:
     about: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class AssignAnswer:
     """``proposals``: the best, then the next best; none when the demands conflict."""
 

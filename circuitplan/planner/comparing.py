@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from typing import Any, TypeVar
 
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.model.result import (
     AccessoryResult,
     Circuit,
@@ -23,7 +23,7 @@ FORMAT = "circuitplan compare 1"
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Changed:
     """One figure or word of one thing; None: it was not there, or is there no more."""
 
@@ -34,7 +34,7 @@ class Changed:
     new: str | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class PartChange:
     """Parts to buy: how many more (or fewer), and metres of wire."""
 
@@ -45,7 +45,7 @@ class PartChange:
     length_m: float | None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Comparison:
     """``answer`` is that of the new revision. Names are those of accessories, switches, panels."""
 

@@ -3,20 +3,21 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from circuitplan.design.assume import Ledger
 from circuitplan.design.load import resolve
 from circuitplan.design.supply import hours_to, reserve_share, rounded_down, wells
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Accessory, Battery, Plan, Supply
+from circuitplan.model.record import record
 from circuitplan.model.result import Assumption, Result
 
 FORMAT = "circuitplan hours 1"
 NOMINAL_CHARGE = 1.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class HoursAnswer:
     """Hours are rounded down to 0.1; None where they cannot be said, and ``because`` says why."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.design import protect
 from circuitplan.design.assume import Ledger
 from circuitplan.design.load import Load, resolve
@@ -12,6 +10,7 @@ from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
 from circuitplan.errors import InputError, Problem
 from circuitplan.library import conductors, fuses, insulation, materials, practices
 from circuitplan.model.plan import Accessory, Plan
+from circuitplan.model.record import record
 from circuitplan.model.result import Finding
 from circuitplan.planner.size_forms import (
     SizeAnswer,
@@ -32,7 +31,7 @@ HIGH_SHARE, LOW_SHARE = 1.2, 11.5 / 12.0
 FAULT_SHARE = 13.0 / 12.0
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class _Case:
     request: SizeRequest
     load: Load

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import FuseSpec, Gauge, LoadModel
+from circuitplan.model.record import record
 from circuitplan.model.result import Assumption, Finding
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizeRequest:
     """What ``size`` is asked. Exactly one of current, power and kind; length or loop."""
 
@@ -37,7 +36,7 @@ class SizeRequest:
     fuse: FuseSpec | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizedRun:
     size: str
     area_mm2: float
@@ -59,7 +58,7 @@ class SizedRun:
     given: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizedFuse:
     rating_a: float
     type: str
@@ -69,7 +68,7 @@ class SizedFuse:
     given: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizedDrop:
     total_v: float
     percent: float
@@ -78,7 +77,7 @@ class SizedDrop:
     conductors_only: bool
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class SizeAnswer:
     format: str
     answer: str

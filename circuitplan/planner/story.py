@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from circuitplan.design import (
     buying,
@@ -25,6 +25,7 @@ from circuitplan.design.supply import Supply
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.model.result import Answer, Finding, PlanHead, Result
 from circuitplan.rules import judge_all, worst_first
 from circuitplan.rules import u01_assumed_value_decides as u01
@@ -33,7 +34,7 @@ from circuitplan.rules.case import Case
 Key = tuple[str, str]
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Worked:
     """A result before the verdict, and the assumptions that have a favourable end."""
 
@@ -76,7 +77,7 @@ def design(plan: Plan, favourable: Collection[Key] | None) -> Worked:
     if favourable is not None and not favourable:  # what is shown; the rest only decides
         circuits, panels = proof.attach(state, numbers, solved, sizer, circuits, panels)
     batteries = tuple(ends.batteries)
-    supply = Supply(state, ledger).result(buying.isolation(circuits, batteries))
+    supply = Supply(state, ledger, solved).result(buying.isolation(circuits, batteries))
     result = Result(
         answer="ok", because="", plan=_head(plan), circuits=circuits,
         switches=outcome.switches(), panels=panels, supply=supply,

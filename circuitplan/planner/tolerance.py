@@ -8,7 +8,6 @@ and every sample is solved whole. The answer of the plan is not changed by it.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import NDArray
@@ -31,6 +30,7 @@ from circuitplan.design.tolerance_variables import NORMAL, Variable, rows
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan
+from circuitplan.model.record import record
 from circuitplan.physics.sampling import chance_between, first_order_shares
 
 Floats = NDArray[np.float64]
@@ -45,7 +45,7 @@ LEAST_SHARE = 0.02
 """Below this share no single variable is named (judgement)."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Driver:
     """A variable and the share of the scatter of a limit's outcome that it explains alone."""
 
@@ -53,7 +53,7 @@ class Driver:
     share: float
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Chance:
     """How likely one limit of one circuit or feeder holds, with its 95 % interval."""
 
@@ -68,7 +68,7 @@ class Chance:
     measure: str | None  # the one measurement worth taking
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Spread:
     """A distribution that the study used."""
 
@@ -79,7 +79,7 @@ class Spread:
     source: str
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Tolerance:
     """The study of one plan."""
 

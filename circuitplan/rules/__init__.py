@@ -9,9 +9,9 @@ from __future__ import annotations
 import importlib
 import pkgutil
 import re
-from dataclasses import dataclass
 from functools import cache
 
+from circuitplan.model.record import record
 from circuitplan.model.result import Finding
 from circuitplan.rules.base import Case, Judge, Rule, Skip, accept, natural
 
@@ -32,7 +32,7 @@ _FILE_NAME = re.compile(r"[a-z]\d\d_[a-z0-9_]+")
 _ORDER = {"DANGER": 0, "WARNING": 1, "CAUTION": 2, "NOTICE": 3}
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Judgement:
     """What one rule said of one case. ``skips`` are open questions, not passes."""
 

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from circuitplan.model.record import record
 from circuitplan.model.result import Finding, SignalWord
 from circuitplan.rules.case import Case, FusePlace, Item, RunPlace
 
@@ -28,7 +29,7 @@ SLACK = 1e-9
 """Relative slack of every comparison: the rounding of the arithmetic, nothing else."""
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Rule:
     """One rule and the page that explains it.
 
@@ -83,7 +84,7 @@ class Rule:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Skip:
     """The rule could not be judged, and why. A skip never counts as a pass."""
 

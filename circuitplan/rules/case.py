@@ -7,6 +7,7 @@ from functools import cached_property
 
 from circuitplan.library import kinds
 from circuitplan.model import plan as given
+from circuitplan.model.record import record
 from circuitplan.model.result import (
     AccessoryResult,
     Circuit,
@@ -20,7 +21,7 @@ from circuitplan.model.result import (
 BRAKING_KINDS = ("vacuum pump", "trailer brakes", "abs trailer feed")
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class Item:
     """One accessory: as the plan gives it, as the result has it, its circuit and its kind."""
 
@@ -48,7 +49,7 @@ class Item:
         )
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class RunPlace:
     """One wire and whose it is: a circuit's, or a panel's feeder.
 
@@ -67,7 +68,7 @@ class RunPlace:
         return None if self.circuit is None else self.circuit.id
 
 
-@dataclass(frozen=True, slots=True)
+@record
 class FusePlace:
     """One protective device and whose it is; ``group`` names the panel or source it sits at."""
 

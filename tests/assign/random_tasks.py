@@ -29,7 +29,9 @@ def random_task(
     )
     names = [c.name for c in contacts]
     things = tuple(_item(draw, n + 1, contacts, feeders, tight, wishes) for n in range(items))
-    pairs: dict[str, tuple[tuple[str, str], ...]] = {"apart": (), "together": (), "follows": ()}
+    pairs: dict[str, tuple[tuple[str, str], ...]] = dict.fromkeys(
+        ("apart", "unlike", "together", "follows"), ()
+    )
     if wishes and items > 1:
         for kind in pairs:
             for _ in range(1 + items // 12):
@@ -95,6 +97,7 @@ def _contact(draw: random.Random, n: int, panels: int, wishes: bool) -> Contact:
         momentary=wishes and draw.random() < 0.15,
         panel=f"P{draw.randint(1, panels)}" if panels and draw.random() < 0.2 else "",
         already_ma=draw.choice([0, 0, 0, 150]),
+        taken=draw.random() < 0.2,
         reach=n,
     )
 
@@ -123,7 +126,7 @@ def _item(
         fixed_switch=fixed,
         fixed_panel=fixed_panel,
         may_be_plain=own_control,
-        runs_on=own_control and draw.random() < 0.2,
+        for_good=own_control and draw.random() < 0.2,
         only_on=(draw.choice(contacts).name,)
         if wishes and contacts and draw.random() < 0.05 else (),
         never_on=(draw.choice(contacts).name,)

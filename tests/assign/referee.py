@@ -62,6 +62,7 @@ def faults(task: Task, choices: tuple[Choice, ...]) -> set[str]:
             broken.add(f"room:{name}")
     at = {c.item: c.switch for c in choices}
     broken |= {f"apart:{a}:{b}" for a, b in task.apart if at[a] and at[a] == at[b]}
+    broken |= {f"unlike:{a}:{b}" for a, b in task.unlike if at[a] and at[a] == at[b]}
     broken |= {f"together:{a}:{b}" for a, b in task.together if at[a] != at[b]}
     broken |= {f"follows:{a}:{b}" for a, b in task.follows if at[b] and at[a] != at[b]}
     return broken
@@ -88,8 +89,8 @@ def _alone(
             yield f"held:{name}"
         if item.stays and switch.momentary:
             yield f"stays:{name}"
-        if item.runs_on:
-            yield f"runs on:{name}"
+        if item.for_good:
+            yield f"for good:{name}"
         if switch.name in item.never_on:
             yield f"never:{name}"
         if switch.rating_ma is None:
@@ -134,7 +135,7 @@ def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
         10 + items[c.item].weight * abs(10 * row.index(c.switch) - homes[c.item])
         for c in switched
     )
-    used = {c.switch for c in switched}
+    used = {c.switch for c in switched if not switches[c.switch].taken}
     return cautions, relays, copper, distance + 30 * (len(switched) - len(used))
 
 

@@ -198,6 +198,23 @@ def test_a_signal_of_the_vehicle_is_never_given_a_load() -> None:
     assert decide(text).proposals == ()
 
 
+def test_what_locks_or_moves_never_comes_on_with_a_lamp() -> None:
+    text = (
+        HEAD + "switches: {S1: 40 A, reverse: {signal: reverse lamp, rating: 0.5 A}, "
+        "S2: {type: relay, rating: 1 A}}\naccessories:\n"
+        "  - {name: Locker, kind: locker, length: 3 m}\n"
+        "  - {name: Bed lamps, kind: work lamp, length: 3 m, switch: [S2, reverse]}\n"
+    )
+    assert on(decide(text))["Locker"] == "S1"
+    more = text + "  - {name: Lamp, kind: work lamp, length: 3 m}\n"
+    found = on(decide(more))
+    assert found["Locker"] == "S1"
+    assert found["Lamp"] == "S2"
+    none = decide(more.replace("S1: 40 A, ", ""))
+    assert any("moves or locks something" in c.demand or "must not come on" in c.demand
+               for conflict in none.conflicts for c in conflict)  # fmt: skip
+
+
 def test_names_with_numbers_stand_in_their_order() -> None:
     assert sorted(["S10", "S2", "s1", "reverse"], key=natural) == ["reverse", "s1", "S2", "S10"]
 

@@ -6,6 +6,7 @@ item; it shares neither the options nor the rows of the program under test.
 
 from __future__ import annotations
 
+import dataclasses
 from typing import Any
 
 import pytest
@@ -74,7 +75,7 @@ def best_by_constraints(task: Task) -> tuple[int, ...] | None:
                 if c.panel in panels and name in (c.panel, *panels[c.panel].above)
             ]
             model.add(sum(through) <= panel.room_ma)
-    for a, b in task.apart:
+    for a, b in (*task.apart, *task.unlike):
         for name in switches:
             model.add(on(a, name) + on(b, name) <= 1)
     for a, b in task.together:
@@ -83,9 +84,14 @@ def best_by_constraints(task: Task) -> tuple[int, ...] | None:
     for a, b in task.follows:
         for name in ["", *switches]:
             model.add(on(a, name) <= on(b, name) + on(b, ""))
-    costs = {key: referee.goals(task, (key[1],)) for key in here}
+    alone = dataclasses.replace(
+        task, switches=tuple(dataclasses.replace(s, taken=False) for s in task.switches)
+    )
+    costs = {key: referee.goals(alone, (key[1],)) for key in here}
     used = {name: model.new_bool_var("") for name in switches}
     for name, one in used.items():
+        if switches[name].taken:
+            model.add(one == 0)
         model.add(sum(v for (_, c), v in here.items() if c.switch == name) >= one)
     solver = cp_model.CpSolver()
     solver.parameters.num_workers = 1

@@ -73,7 +73,7 @@ def test_a_failure_leaves_the_old_file(
     target = plan.with_name("summary.pdf")
     target.write_bytes(b"old")
 
-    def fail(html: str, path: Path) -> None:
+    def fail(html: str, path: Path, enclosed: object = ()) -> None:
         path.write_bytes(b"half")
         raise OSError("disk full")
 
@@ -89,7 +89,7 @@ def test_without_pango_the_page_is_still_written(
 ) -> None:
     from circuitplan.errors import MissingSystemLibraryError
 
-    def fail(html: str, path: Path) -> None:
+    def fail(html: str, path: Path, enclosed: object = ()) -> None:
         raise MissingSystemLibraryError("install libpango-1.0-0")
 
     monkeypatch.setattr("circuitplan.report.pdf.write_pdf", fail)

@@ -33,6 +33,9 @@ def all_demands(task: Task) -> dict[str, Demand]:
                 f"apart:{a}:{b}", f"{a} and {b} are never on together", "", None, (a, b)
             )
         )
+    for a, b in task.unlike:
+        words = f"{a} must not come on with {b}, because it moves or locks something"
+        found.append(Demand(f"unlike:{a}:{b}", words, "", None, (a, b)))
     for a, b in task.together:
         words = f"{a} and {b} are to share a switch"
         found.append(Demand(f"together:{a}:{b}", words, f"let {a} and {b} part", WISH, (a, b)))
@@ -80,18 +83,14 @@ def _of_item(item: Item, any_switch: bool) -> list[Demand]:
                 FEED, about,
             )
         )
-    if item.runs_on:
-        found.append(
-            Demand(
-                f"runs on:{name}", f"{name} runs on after it is switched off, so that no switch "
-                "may cut it", "", None, about,
-            )
-        )
+    if item.for_good:
+        words = f"{name} is fed for good: it has its own control, or no switch may cut it"
+        found.append(Demand(f"for good:{name}", words, "", None, about))
     if item.only_on:
         words = f"{name} works only together with {' or '.join(item.only_on)}"
         found.append(Demand(f"only:{name}", words, "", None, (name, *item.only_on)))
     if item.never_on:
-        words = f"{name} is never on together with what {' or '.join(item.never_on)} works"
+        words = f"{name} must not come on with what {' or '.join(item.never_on)} works"
         found.append(Demand(f"never:{name}", words, "", None, (name, *item.never_on)))
     if item.coil_ma is None:
         found.append(

@@ -13,12 +13,16 @@ from circuitplan.design.assigning.task import Contact, Feeder, Item, PairKey, Ta
 from circuitplan.design.draft import CircuitDraft, Node
 from circuitplan.design.nodes import default_node, find
 from circuitplan.design.state import State
+from circuitplan.library import kinds
 from circuitplan.model.plan import Accessory, Plan, Switch
 
 OWN_CONTROL = frozenset(
     {"cold", "radio", "electronics", "outlet", "converter", "medical", "trailer", "winch", "engine"}
 )
 """Families that are on with their panel and have a control of their own (judgement)."""
+MOVING = frozenset({"drive line", "winch", "hydraulics", "actuator", "engine"})
+"""Families that move or lock something: unasked they may hurt somebody or stop the vehicle, so
+they share a switch with their own family at most (judgement)."""
 CRITICAL_WEIGHT = 3
 """How much nearer to its place in the row a critical accessory belongs (judgement)."""
 
@@ -57,6 +61,7 @@ def gather(
     return Task(
         items, contacts, feeders,
         apart=_pairs([*apart, *wishes.apart], item_of, either=True),
+        unlike=_unlike(items),
         together=_pairs(wishes.together, item_of, either=True),
         follows=_pairs(follows, item_of),
         spare_ma=math.ceil(wishes.spare_a * 1000 - 1e-6), spare_ways=wishes.spare_ways,
@@ -107,6 +112,16 @@ def _pairs(
     return tuple(sorted(found))
 
 
+def _unlike(items: tuple[Item, ...]) -> tuple[PairKey, ...]:
+    """What moves or locks something and what is not its kin; the plan's own choices stay."""
+    return tuple(
+        (a.name, b.name)
+        for a in items if a.family in MOVING
+        for b in items
+        if b.family != a.family and not (a.fixed_switch and b.fixed_switch)
+    )
+
+
 # --- items -----------------------------------------------------------------------------------
 
 
@@ -116,30 +131,34 @@ def _item(
 ) -> Item:
     plan = state.plan
     loads = [burdens.index[a.name] for a in group]
-    kinds = [k for i in loads if (k := state.wiring.loads[i].kind) is not None]
+    found = [k for i in loads if (k := state.wiring.loads[i].kind) is not None]
     fixed = "" if wishes.free or not group[0].switches else _named(plan, group[0].switches[0])
     held: Literal["must", "usual", ""] = ""
     if any(a.momentary for a in group):
         held = "must"
-    elif any(k.momentary for k in kinds):
+    elif any(k.momentary for k in found):
         held = "usual"
     own = any(state.wiring.loads[i].own_contactor for i in loads)
     by_itself = own or any(
-        k.family in OWN_CONTROL or k.always_live or k.run_on for k in kinds
+        k.family in OWN_CONTROL or k.always_live or k.run_on for k in found
     ) or any(a.isolator_a is not None for a in group)
     only, never = _settled_ties(plan, group, settled)
     panels = _panels(state, burdens, group[0])
     live = {"always": 0, "ignition": 1, "engine": 2}
     return Item(
         "+".join(a.name for a in group), tuple(a.name for a in group),
-        kinds[0].family if kinds else "", group[0].place or "",
+        found[0].family if found else "", group[0].place or "",
         {s.name: burdens.carried_ma(s, loads) for s in plan.switches},
         burdens.current_ma(loads), burdens.thermal_ma(loads), burdens.coil_ma(loads), panels,
         adds_relay=not own, held=held,
         stays=not held and any(state.wiring.loads[i].continuous for i in loads),
         live=max((a.live for a in group if a.live), key=live.__getitem__, default=""),
         fixed_switch=fixed, fixed_panel=group[0].fed_from is not None,
-        may_be_plain=by_itself, runs_on=not fixed and any(k.run_on for k in kinds),
+        may_be_plain=by_itself,
+        for_good=not fixed and (
+            any(k.run_on or k.always_live for k in found)
+            or (by_itself and not only and not _asked(group, wishes))
+        ),
         only_on=() if fixed else only, never_on=() if fixed else never,
         weight=CRITICAL_WEIGHT if any(state.wiring.loads[i].critical for i in loads) else 1,
         copper_g={
@@ -148,6 +167,17 @@ def _item(
             for contact in ("", *(s.name for s in plan.switches))
         },
     )
+
+
+def _asked(group: list[Accessory], wishes: Wishes) -> bool:
+    """Whether somebody ties this to a switch that would else be fed for good."""
+    tied = {name.casefold() for pair in wishes.together for name in pair}
+    return any(a.needs or a.name.casefold() in tied for a in group)
+
+
+def _family(accessory: Accessory) -> str:
+    kind = kinds.find(accessory.kind) if accessory.kind else None
+    return kind.family if kind is not None else ""
 
 
 def _named(plan: Plan, name: str) -> str:
@@ -170,7 +200,11 @@ def _settled_ties(
         elif name in others:
             only += [_named(plan, s) for s in others[name].switches]
     barred = {n.casefold() for a in group for n in a.never_with}
+    family = _family(group[0])
     for other in settled:
+        theirs = _family(other)
+        if theirs != family and MOVING & {theirs, family}:
+            never += [_named(plan, s) for s in other.switches]
         if other.name.casefold() in barred or mine & {n.casefold() for n in other.never_with}:
             never += [_named(plan, s) for s in other.switches]
     never += [switches[n] for n in sorted(barred) if n in switches]
@@ -227,6 +261,7 @@ def _contact(
         panel=fed.name if fed is not None and fed.panel is not None else "",
         already_ma=already, control_panel=control.node if control and already else "",
         reach=reach, fuse_ma=fuse,
+        taken=any(switch.name.casefold() in {s.casefold() for s in a.switches} for a in settled),
     )
 
 

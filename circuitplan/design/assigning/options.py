@@ -69,8 +69,8 @@ def _broken(
             yield f"held:{name}"
         if item.stays and switch.momentary:
             yield f"stays:{name}"
-        if item.runs_on:
-            yield f"runs on:{name}"
+        if item.for_good:
+            yield f"for good:{name}"
         if switch.rating_ma is None:
             yield f"rating:{switch.name}"
         if mode == "coil" and item.coil_ma is None:

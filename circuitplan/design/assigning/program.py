@@ -168,9 +168,10 @@ class Program:
     def _pairs(self) -> None:
         at = {item.name: i for i, item in enumerate(self.task.items)}
         everywhere: list[int | None] = [*range(len(self.task.switches))]
-        for a, b in self.task.apart:
-            for s in everywhere:
-                self._limit(self._on(at[a], s) | self._on(at[b], s), 1, f"apart:{a}:{b}")
+        for sort, pairs in (("apart", self.task.apart), ("unlike", self.task.unlike)):
+            for a, b in pairs:
+                for s in everywhere:
+                    self._limit(self._on(at[a], s) | self._on(at[b], s), 1, f"{sort}:{a}:{b}")
         for a, b in self.task.together:
             for s in [*everywhere, None]:
                 ons = self._on(at[a], s), self._on(at[b], s)
@@ -203,7 +204,7 @@ class Program:
 
     def _order(self) -> dict[int, int]:
         """How far each item sits from its home in the row of switches, in tenths of a place, and
-        SHARED for each item that is not alone on its switch, the first excepted.
+        SHARED for each item that is not the first on its switch.
 
         Homes lie in order of family, place and name, evenly along the row: kin sit side by side,
         and where switches must be shared, neighbours share.
@@ -223,7 +224,9 @@ class Program:
                 item, switch = self.task.items[option.item], self.task.switches[option.switch]
                 far = item.weight * abs(seat[switch.name] - home[item.name])
                 goal[self.x[o]] = far + PLAIN + SHARED
-        for mine in self._by_switch.values():
+        for s, mine in self._by_switch.items():
+            if self.task.switches[s].taken:
+                continue  # every item here shares
             used = self.rows.column(follows=True)
             goal[used] = -SHARED
             self.rows.add({used: 1} | {self.x[o]: -1 for o in mine}, high=0)

@@ -42,7 +42,7 @@ class Item:
     fixed_switch: str = ""  # the plan's own choice
     fixed_panel: bool = False
     may_be_plain: bool = False
-    runs_on: bool = False  # no switch may cut it
+    for_good: bool = False  # no switch may cut it
     only_on: tuple[str, ...] = ()  # it needs one of these switches
     never_on: tuple[str, ...] = ()  # switches that work what it is never on with
     weight: int = 1  # how near to the driver it belongs
@@ -66,6 +66,7 @@ class Contact:
     already_ma: int = 0
     control_panel: str = ""  # where the control circuit of those settled coils has its way
     reach: int = 1  # place in the row, 1 is the first
+    taken: bool = False  # works something that is settled
     fuse_ma: int | None = None
 
 
@@ -82,13 +83,14 @@ class Feeder:
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """``apart``: never on one switch. ``together``: one switch. ``follows``: the first only
-    together with the second."""
+    """``apart``: never on one switch. ``unlike``: neither, since the first moves or locks
+    something. ``together``: one switch. ``follows``: the first only together with the second."""
 
     items: tuple[Item, ...]
     switches: tuple[Contact, ...]
     panels: tuple[Feeder, ...]
     apart: tuple[PairKey, ...] = ()
+    unlike: tuple[PairKey, ...] = ()
     together: tuple[PairKey, ...] = ()
     follows: tuple[PairKey, ...] = ()
     spare_ma: int = 0  # to be left on every switch that carries
