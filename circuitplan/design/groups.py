@@ -104,6 +104,9 @@ def _too_hot(state: State, group: Group, wire: Candidate) -> Broken | None:
         thermal = state.current(segment, thermal=True)
         if thermal > rated * SLACK:
             return Broken("ampacity", f"carries {rated:.1f} A of {thermal:.1f} A")
+        limits = [end.limit_c for end in segment.ends]
+        if limits and wire.temperature(thermal, around) <= min(limits):
+            continue  # no end is hotter than the hottest stretch
         worst = state.hottest_end(segment, wire, thermal)
         if worst is not None and worst[0] > worst[1].limit_c * SLACK:
             return Broken(

@@ -212,6 +212,11 @@ class Outcome:
             usable_a = switch.rating_a * current / needed if needed > 0 else switch.rating_a / worst
             if switch.type == "output":
                 usable_a = min(usable_a, *(self._output_limit(c) for c in carried), math.inf)
+        elif switch.type == "direct" and carried and not self.sizer.ways.ledger.favours(
+            switch.name, "rating", "none: nothing may hang on it", "the plan does not give it",
+            "judgement",
+        ):
+            usable_a = 0.0
         return SwitchResult(
             id=switch.name, label=switch.label or switch.name, type=switch.type,
             rating_a=switch.rating_a, usable_a=usable_a, current_a=current,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from circuitplan.design.demand import Demand
 from circuitplan.design.draft import CircuitDraft, End, Node, Segment, Slot, Wiring
@@ -201,8 +201,8 @@ class State:
         around = self.around(segment)
         worst: tuple[float, End] | None = None
         for end in segment.ends:
-            there = replace(around, ambient_c=min(end.ambient_c, around.ambient_c))
-            found = wire.temperature(thermal_a, there)
+            ambient_c = min(end.ambient_c, around.ambient_c)
+            found = wire.temperature(thermal_a, around, ambient_c)
             if worst is None or found - end.limit_c > worst[0] - worst[1].limit_c:
                 worst = (found, end)
         return worst

@@ -52,7 +52,7 @@ class Ways:
 
     def __init__(self, plan: Plan, ledger: Ledger) -> None:
         self._plan = plan
-        self._ledger = ledger
+        self.ledger = ledger
         self._places: dict[str, Place] = {p.name.casefold(): p for p in plan.places}
         self._legs: dict[str, list[tuple[str, Leg]]] = {}
         for leg in plan.legs:
@@ -68,11 +68,11 @@ class Ways:
             return known.ambient_c, False
         default = places.default(place)
         if default is not None and default.ambient_c is not None:
-            self._ledger.say(
+            self.ledger.say(
                 place, "temperature", f"{default.ambient_c:g} °C", default.source, default.status
             )
             return default.ambient_c, True
-        self._ledger.say(
+        self.ledger.say(
             place, "temperature", f"{UNKNOWN_PLACE_C:g} °C", "inside a vehicle", "common practice"
         )
         return UNKNOWN_PLACE_C, True
@@ -87,18 +87,18 @@ class Ways:
         length_m = given_m
         if length_m is None:
             if start is not None and end is not None and start.casefold() == end.casefold():
-                length_m = self._ledger.take(
+                length_m = self.ledger.take(
                     subject, "length within one place", WITHIN_PLACE_M, "m",
                     "usual size of a place", "judgement", favourable=0.3,
                 )
             else:
-                length_m = self._ledger.take(
+                length_m = self.ledger.take(
                     subject, "length one way", UNKNOWN_LENGTH_M, "m",
                     "a long way in a car-sized vehicle; measure it", "judgement", favourable=1.0,
                 )
         ambients = [self.ambient(p) for p in (start, end) if p is not None]
         if not ambients:
-            self._ledger.say(
+            self.ledger.say(
                 subject, "temperature along the wire", f"{UNKNOWN_PLACE_C:g} °C",
                 "inside a vehicle, away from the engine", "common practice",
             )
@@ -189,7 +189,7 @@ class Ways:
                 break
         if found is None:
             raise ValueError("insulation table lacks the offered classes")
-        self._ledger.say(
+        self.ledger.say(
             subject, "insulation", found.label,
             f"at least {CLASS_MARGIN_K:g} K above {ambient_c:g} °C", "judgement",
         )

@@ -102,11 +102,13 @@ class Candidate:
         """Ampacity as installed [A]."""
         return self.single_ampacity(around.ambient_c)[0] * around.tube * around.bundle_factor
 
-    def temperature(self, current_a: float, around: Surroundings) -> float:
+    def temperature(
+        self, current_a: float, around: Surroundings, ambient_c: float | None = None
+    ) -> float:
         """Steady conductor temperature [°C]; inf in runaway. Never below the truth: the bundle
-        and tube count as more current in free air."""
+        and tube count as more current in free air. ``ambient_c``: at a cooler end."""
         share = FIRST_PRINCIPLES_SHARE * around.tube * around.bundle_factor
-        return _warm(self, current_a / share, around.ambient_c)
+        return _warm(self, current_a / share, around.ambient_c if ambient_c is None else ambient_c)
 
     def body(self, around: Surroundings) -> transient.Body:
         """The wire as one body whose heat path is that of its installed ampacity."""

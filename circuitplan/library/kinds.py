@@ -19,8 +19,8 @@ class Kind:
     that a fuse must clear. ``on_s``/``off_s``: short-time duty, None means continuous.
     ``drop_class``: general, intermittent motor or critical. ``contact_class``: lamp, resistive,
     ptc, motor, inductive, capacitive or contactor. ``protection``: full, or short-circuit only.
-    ``max_fuse_a``: largest fuse that its contacts bear (sockets), or None. ``min_v``: lowest voltage it works at, for 12 V; None where none is published. ``letter`` is
-    that of IEC 81346-2.
+    ``max_fuse_a``: largest fuse that its contacts bear (sockets), or None. ``min_v``: lowest
+    voltage it works at, for 12 V; None where none is published. ``letter``: of IEC 81346-2.
     """
 
     kind: str

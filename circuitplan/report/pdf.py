@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import warnings
 from collections.abc import Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime
@@ -59,7 +60,9 @@ def write_pdf(html: str, path: Path, enclosed: Sequence[Enclosed] = ()) -> None:
     try:
         document = page.render(pdf_variant="pdf/a-3a")
         _say_accessible(document.metadata)
-        document.write_pdf(str(path), pdf_variant="pdf/a-3a", attachments=inside)
+        with warnings.catch_warnings():  # WeasyPrint leaves its colour profile's file open
+            warnings.simplefilter("ignore", ResourceWarning)
+            document.write_pdf(str(path), pdf_variant="pdf/a-3a", attachments=inside)
     except weasyprint.urls.FatalURLFetchingError as cause:
         raise CircuitplanError(f"the page asks for something outside itself: {cause}") from cause
 

@@ -31,7 +31,9 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
     for switch in case.switches:
         if not switch.works:
             continue
-        if switch.rating_a is None:
+        if switch.rating_a is None and switch.usable_a == 0.0:
+            yield _unrated(case, switch)
+        elif switch.rating_a is None:
             yield Skip("the plan does not say what the switch is rated for", switch.id)
         elif switch.type == "direct":
             if exceeds(switch.needed_a, switch.rating_a):
@@ -40,6 +42,20 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
             usable_a = switch.rating_a if switch.usable_a is None else switch.usable_a
             if exceeds(switch.current_a, usable_a):
                 yield _other(case, switch, usable_a)
+
+
+def _unrated(case: Case, switch: SwitchResult) -> Finding:
+    return RULE.finding(
+        switch.id,
+        f"{switch.id} carries {num(switch.current_a)} A and nobody says what it is rated for. A "
+        "contact that is too small burns or welds: the load cannot be switched off.",
+        f"Read the rating on {switch.id} and write it into the plan; for its loads it must be "
+        f"{num(switch.needed_a)} A or more. Or let it work a relay.",
+        found=switch.needed_a,
+        unit="A",
+        change=f"{switch.id} type relay",
+        circuit=_circuit(case, switch),
+    )
 
 
 def _direct(case: Case, switch: SwitchResult, rating_a: float) -> Finding:

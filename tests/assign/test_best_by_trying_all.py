@@ -37,7 +37,7 @@ def test_no_assignment_is_better(block: int) -> None:
 
 def test_the_next_best_come_in_order_and_use_other_switches() -> None:
     more = 0
-    for seed in range(40):
+    for seed in range(80):
         task = random_task(seed, 3, 3, 1, tight=0.5)
         found = decide(task, alternatives=3)
         if isinstance(found, Impossible):

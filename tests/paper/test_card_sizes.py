@@ -102,7 +102,8 @@ def test_code_read_back_by_an_independent_reader(
     subprocess.run(
         ["pdftoppm", "-r", "200", "-gray", "-png", "card.pdf", "face"], cwd=tmp_path, check=True
     )
-    found = [b.text for f in tmp_path.glob("face*.png") for b in reader.read_barcodes(image.open(f))]
+    faces = [image.open(face) for face in tmp_path.glob("face*.png")]
+    found = [b.text for face in faces for b in reader.read_barcodes(face)]
     assert len(found) == 1
     for line in card_view(plan, result).lines:
         assert line.name in found[0]

@@ -41,8 +41,8 @@ def test_no_text_of_a_circuit_sheet_touches_another(worked: Worked) -> None:
         for a, b in combinations(drawn.pen.boxes, 2):
             assert _apart(a, b), f"{circuit.label}: {a.text!r} on {b.text!r}"
         for box in drawn.pen.boxes:
-            assert -0.1 <= box.x and box.x + box.w <= WIDTH + 0.1, box
-            assert -0.1 <= box.y and box.y + box.h <= height, box
+            assert 0.0 <= box.x + 0.1 <= box.x + box.w <= WIDTH + 0.1, box
+            assert 0.0 <= box.y + 0.1 <= box.y + box.h <= height, box
 
 
 def test_each_circuit_sheet_names_all_its_parts(worked: Worked) -> None:
@@ -94,9 +94,9 @@ def test_everything_is_on_paper(
         ["pdftotext", "-bbox", str(path), "-"], capture_output=True, text=True, check=True
     ).stdout
     for page in box.split("<page ")[1:]:
-        sides = re.findall(r'width="([\d.]+)" height="([\d.]+)"', page)[0]
-        wide, high = map(float, sides)
-        words = re.findall(r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.]+)" yMax="([\d.]+)"', page)
+        wide, high = map(float, re.findall(r'width="([\d.]+)" height="([\d.]+)"', page)[0])
+        sides = r'xMin="([\d.-]+)" yMin="([\d.-]+)" xMax="([\d.]+)" yMax="([\d.]+)"'
+        words = re.findall(sides, page)
         for x0, y0, x1, y1 in (tuple(map(float, w)) for w in words):
             assert 5.0 * MM <= x0 <= x1 <= wide - 5.0 * MM
             assert 0.0 <= y0 <= y1 <= high

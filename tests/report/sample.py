@@ -7,7 +7,7 @@ report must print: several panels, an output, shared fuses, missing values, acce
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from circuitplan.model import plan as p
 from circuitplan.model import result as r
@@ -218,7 +218,7 @@ def panel(pid: str, fed: str, rating: float | None, current: float, fuse_a: floa
           ways: int | None, used: int, volts: float | None = None) -> r.PanelResult:  # fmt: skip
     s = Spec(90 + len(pid), f"{pid}", "W", current, fuse_a, None, "25 mm²", 25.0, 2.1, fed, None)
     feeder = tuple(
-        type(w)(**{**{k: getattr(w, k) for k in w.__slots__}, "id": f"WP-{pid}{t}"})
+        replace(w, id=f"WP-{pid}{t}")
         for w, t in ((run(s, "feed", f"F-{pid}"), ""), (run(s, "return", f"F-{pid}"), "R"))
     )
     return r.PanelResult(

@@ -43,6 +43,8 @@ def ink(text: str, style: str) -> str:
 
 def cells(text: str) -> int:
     """Columns that ``text`` takes: wide characters two, combining marks none."""
+    if text.isascii():
+        return len(text)
     total = 0
     for char in text:
         if unicodedata.combining(char) or unicodedata.category(char) in ("Cf", "Mn", "Me"):
