@@ -39,7 +39,7 @@ def check(
     from circuitplan.planner import study
 
     given = read_plan(plan)
-    result = study(given)
+    result = study(given, whole=json or bool(name))
     chances = None
     if tolerance:
         from circuitplan.planner.tolerance import tolerance_of

@@ -8,11 +8,13 @@ from circuitplan.design import outcome_parts as parts
 from circuitplan.design.coordination import Picture
 from circuitplan.design.draft import CircuitDraft, Node, Slot
 from circuitplan.design.numbering import Numbers
+from circuitplan.design.protect import RIDE_THROUGH
 from circuitplan.design.protection_cures import Doctor
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
+from circuitplan.design.wire import OVERLOAD_K
 from circuitplan.model.result import (
     Circuit,
     Coordination,
@@ -31,9 +33,12 @@ ONE_BODY = "one body: C dT/dt = I² R(T) − (T − Ta)/Rth; heat capacities IEC
 
 def attach(
     state: State, numbers: Numbers, solved: Solved, sizer: Sizer,
-    circuits: tuple[Circuit, ...], panels: tuple[PanelResult, ...],
+    circuits: tuple[Circuit, ...], panels: tuple[PanelResult, ...], whole: bool = True,
 ) -> tuple[tuple[Circuit, ...], tuple[PanelResult, ...]]:
-    """Circuits and panels with heating, coordination, warm ways and the cures of what fails."""
+    """Circuits and panels with heating, coordination, warm ways and the cures of what fails.
+
+    ``whole`` False leaves out what only paper and ``explain`` show: cures alone, where needed.
+    """
     drafts = {numbers.circuit[c.key]: c for c in state.wiring.circuits}
 
     def of(owner: CircuitDraft | Node) -> Proof:
@@ -41,6 +46,8 @@ def attach(
             return parts.final_currents(state, solved, slot, sizer.currents(owner, slot))
 
         picture = Picture(state, numbers, solved, owner, currents)
+        if not whole:
+            return (), (), (), Doctor(picture, sizer).cures()
         return (
             picture.heating(), picture.coordination(), picture.warm(),
             Doctor(picture, sizer).cures(),
@@ -48,6 +55,9 @@ def attach(
 
     done = []
     for circuit in circuits:
+        if not whole and not _needs_cure(circuit):
+            done.append(circuit)
+            continue
         heating, against, warm, cures = of(drafts[circuit.number])
         steps = (*circuit.working, *_heat_steps(circuit, heating), *_fault_steps(against))
         done.append(
@@ -58,11 +68,33 @@ def attach(
         )
     finished = []
     for panel in panels:
+        if not whole and not _needs_cure(panel):
+            finished.append(panel)
+            continue
         heating, against, warm, cures = of(state.wiring.nodes[panel.id])
         finished.append(
             replace(panel, heating=heating, coordination=against, warm=warm, cures=cures)
         )
     return tuple(done), tuple(finished)
+
+
+def _needs_cure(owner: Circuit | PanelResult) -> bool:
+    """Whether a start, a short or the breaking capacity may fail: then a cure is looked for."""
+    fuses = owner.fuses if isinstance(owner, Circuit) else tuple(f for f in (owner.fuse,) if f)
+    if not fuses:
+        return False
+    fault = owner.fault
+    runs = owner.runs if isinstance(owner, Circuit) else owner.feeder
+    limit_c = min((r.insulation_c for r in runs), default=0.0) + OVERLOAD_K
+    if fault is None or fault.clears_s is None or fault.clears_s > 0.99 * fault.allowed_s:
+        return True
+    if fault.band_peak_c is None or fault.band_peak_c > 0.99 * limit_c:
+        return True
+    return any(
+        (f.rides_through or 0.0) > 0.99 * RIDE_THROUGH
+        or (f.first_after_source and (f.breaking_capacity_a or 0.0) < 1.01 * f.prospective_a)
+        for f in fuses
+    )
 
 
 def _heat_steps(circuit: Circuit, heating: tuple[Heating, ...]) -> list[WorkingStep]:

@@ -42,13 +42,13 @@ class Worked:
     open: frozenset[Key]
 
 
-def study(plan: Plan) -> Result:
+def study(plan: Plan, whole: bool = True) -> Result:
     """Design and judge a plan.
 
     OK: nothing fails with every assumed value at its safe end. NOT OK: something fails at both
     ends. CANNOT SAY: what fails hangs on values that nobody has given.
     """
-    safe = design(plan, ())
+    safe = design(plan, (), whole)
     failing = {_key(f) for f in counted(safe.result.findings)}
     if not failing or not safe.open:
         return _answered(safe.result, "not ok" if failing else "ok")
@@ -58,7 +58,9 @@ def study(plan: Plan) -> Result:
     return _answered(_marked(safe.result, deciding), "not ok" if stays else "cannot say", stays)
 
 
-def design(plan: Plan, favourable: Collection[Key] | None) -> Worked:
+def design(
+    plan: Plan, favourable: Collection[Key] | None, whole: bool = True
+) -> Worked:
     """One pass: loads, ways, sizes, network, supply, findings."""
     ledger = Ledger(favourable)
     practice = practices.get(plan.practice) or practices.get("general")
@@ -75,7 +77,9 @@ def design(plan: Plan, favourable: Collection[Key] | None) -> Worked:
     outcome = Outcome(state, numbers, solved, sizer)
     circuits, panels = outcome.circuits(), outcome.panels()
     if favourable is not None and not favourable:  # what is shown; the rest only decides
-        circuits, panels = proof.attach(state, numbers, solved, sizer, circuits, panels)
+        circuits, panels = proof.attach(
+            state, numbers, solved, sizer, circuits, panels, whole
+        )
     batteries = tuple(ends.batteries)
     supply = Supply(state, ledger, solved).result(buying.isolation(circuits, batteries))
     result = Result(

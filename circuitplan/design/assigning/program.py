@@ -18,7 +18,7 @@ from collections.abc import Iterable
 from circuitplan.design.assigning.demands import all_demands
 from circuitplan.design.assigning.options import Option, options
 from circuitplan.design.assigning.rows import Rows
-from circuitplan.design.assigning.task import Choice, Item, Task
+from circuitplan.design.assigning.task import Choice, Contact, Item, Task
 
 GOALS = ("cautions", "relays added", "copper", "order in the row")
 PLAIN, SHARED = 10, 30
@@ -38,7 +38,7 @@ class Program:
         self.options: list[Option] = []
         self.x: list[int] = []
         for option in options(task):
-            if elastic or not option.breaks:
+            if elastic or not (option.breaks or self._too_large(option)):
                 self.options.append(option)
                 self.x.append(self.rows.column())
         self._by_item: dict[int, list[int]] = defaultdict(list)
@@ -51,6 +51,8 @@ class Program:
         self._switches()
         self._panels()
         self._pairs()
+        if not elastic:
+            self._least_relays()
 
     # --- limits --------------------------------------------------------------------------------
 
@@ -99,6 +101,47 @@ class Program:
             if self.task.spare_ma and carried:
                 left = max(0, room - self.task.spare_ma)
                 self._limit(sides[0], left, f"spare:{switch.name}")
+
+    def _too_large(self, option: Option) -> bool:
+        """Whether an item alone exceeds its switch: no solution has it so."""
+        if option.switch is None:
+            return False
+        switch, item = self.task.switches[option.switch], self.task.items[option.item]
+        if option.mode == "coil":
+            return item.coil_ma is None or item.coil_ma > self._free_ma(switch, coils=True)
+        if switch.fuse_ma is not None and item.current_ma > switch.fuse_ma:
+            return True
+        return item.carried_ma[switch.name] > self._free_ma(switch)
+
+    def _free_ma(self, switch: Contact, coils: bool = False) -> int:
+        kept = 0 if coils else self.task.spare_ma
+        return max(0, max(0, (switch.rating_ma or 0) - switch.already_ma) - kept)
+
+    def _least_relays(self) -> None:
+        """Rows that all solutions meet and that lift the bound of the relays: of the items that
+        only certain switches can carry, at least so many need a relay that the others fit."""
+        carriers: dict[int, dict[int, int]] = {}
+        for i, item in enumerate(self.task.items):
+            mine = [self.options[o] for o in self._by_item[i]]
+            if item.adds_relay and all(p.mode != "plain" for p in mine):
+                carriers[i] = {
+                    p.switch: item.carried_ma[self.task.switches[p.switch].name]
+                    for p in mine if p.switch is not None and p.mode != "coil"
+                }
+        for allowed in dict.fromkeys(frozenset(ways) for ways in carriers.values()):
+            room = sum(self._free_ma(self.task.switches[s]) for s in allowed)
+            inside = [i for i, ways in carriers.items() if ways.keys() <= allowed]
+            loads = sorted(min(carriers[i].values(), default=0) for i in inside if carriers[i])
+            least = sum(not carriers[i] for i in inside)
+            while loads and sum(loads) > room:
+                loads.pop()
+                least += 1
+            if least:
+                relays = {
+                    self.x[o]: 1
+                    for i in inside for o in self._by_item[i] if self.options[o].mode == "coil"
+                }
+                self.rows.add(relays, low=least)
 
     def _item(self, o: int) -> Item:
         return self.task.items[self.options[o].item]
