@@ -41,7 +41,6 @@ class Sizer(Slots):
     def __init__(self, state: State, ways: Ways) -> None:
         super().__init__(state, ways)
         self.floor: dict[str, int] = {}
-        self._seen: dict[str, tuple[object, ...]] = {}
 
     def run(self) -> None:
         """Size everything; afterwards the state's wires and fuses are complete."""
@@ -59,33 +58,15 @@ class Sizer(Slots):
 
     # --- one owner -------------------------------------------------------------------------
 
-    def _as_before(self, owner: CircuitDraft | Node, segments: list[Segment]) -> bool:
-        """Whether nothing that an owner's choice hangs on has changed since it was last made."""
-        name = owner.key if isinstance(owner, CircuitDraft) else owner.name
-        key = f"{type(owner).__name__} {name}"
-        above = [
-            self.state.wire[s.key].conductor.label
-            for n in groups.node_of(self.state, owner).chain() for s in n.feeder
-            if s.key in self.state.wire
-        ]
-        loads = owner.loads if isinstance(owner, CircuitDraft) else ()
-        seen = (
-            tuple(self.state.around(s) for s in segments), tuple(above),
-            tuple(self.state.before.get(i) for i in loads),
-        )
-        same = self._seen.get(key) == seen
-        self._seen[key] = seen
-        return same
-
     def _feeder(self, node: Node) -> None:
-        if self._as_before(node, node.feeder):
+        if self.as_before(node, node.feeder):
             return
         self._choose([Group(f"feeder {node.name}", node, list(node.feeder), None)], node.slot, node)
 
     def _circuit(self, circuit: CircuitDraft) -> None:
         for index in circuit.loads:
             self.state.before[index] = groups.upstream_drop(self.state, circuit, index)
-        if not self._as_before(circuit, circuit.segments):
+        if not self.as_before(circuit, circuit.segments):
             self._choose(groups.of_circuit(circuit), circuit.slot, circuit)
 
     def _choose(

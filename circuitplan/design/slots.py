@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from circuitplan.design import faults, groups
-from circuitplan.design.draft import CircuitDraft, Node, Slot
+from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.load import Load
 from circuitplan.design.protect import (
     RIDE_THROUGH,
@@ -26,6 +26,7 @@ class Slots:
     def __init__(self, state: State, ways: Ways) -> None:
         self.state = state
         self.ways = ways
+        self._seen: dict[str, tuple[object, ...]] = {}
 
     def currents(self, owner: CircuitDraft | Node, slot: Slot) -> Currents:
         """(load, worst current) behind a slot; interlocks leave the lighter ones out."""
@@ -74,3 +75,21 @@ class Slots:
     def highest_v(self, node: Node) -> float:
         """Highest volts at a node [V]."""
         return faults.highest_v(self.state, node)
+
+    def as_before(self, owner: CircuitDraft | Node, segments: list[Segment]) -> bool:
+        """Whether nothing that an owner's choice hangs on has changed since it was last made."""
+        name = owner.key if isinstance(owner, CircuitDraft) else owner.name
+        key = f"{type(owner).__name__} {name}"
+        above = [
+            self.state.wire[s.key].conductor.label
+            for n in groups.node_of(self.state, owner).chain() for s in n.feeder
+            if s.key in self.state.wire
+        ]
+        loads = owner.loads if isinstance(owner, CircuitDraft) else ()
+        seen = (
+            tuple(self.state.around(s) for s in segments), tuple(above),
+            tuple(self.state.before.get(i) for i in loads),
+        )
+        same = self._seen.get(key) == seen
+        self._seen[key] = seen
+        return same

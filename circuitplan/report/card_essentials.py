@@ -55,7 +55,7 @@ def parked(result: Result) -> tuple[str, ...]:
     days = result.supply.parked_days
     if days is not None:
         found.append(
-            f"All off, it still starts after {show.down(days, 0)} days "
+            f"All off, it still starts after {_days(days)} "
             f"(drain {show.up(1000.0 * result.supply.parked_a, 0)} mA)"
         )
     return tuple(found)
@@ -157,3 +157,8 @@ def _svg(matrix: Sequence[Sequence[int]], module: float) -> str:
         f'shape-rendering="crispEdges"><title>Code holding the words of this card</title>'
         f'<path fill="#000" d="{"".join(parts)}"/></svg>'
     )
+
+
+def _days(days: float) -> str:
+    whole = show.down(days, 0)
+    return f"{whole} day{'' if whole == '1' else 's'}"

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
+from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache, lru_cache
 
 import pint
 
-from circuitplan.model.record import record
 from circuitplan.units.showing import show
 
 # Only what the trade writes: the full list of pint costs a hundred times more to build.
@@ -52,7 +52,7 @@ class UnitError(ValueError):
         super().__init__(f"{found}; allowed: {allowed}; {remedy}")
 
 
-@record
+@dataclass(frozen=True, slots=True)
 class Dimension:
     """A sort of quantity: ``unit`` it is kept in (pint), how that is written, words, bounds.
 

@@ -75,6 +75,7 @@ def test_distance_of_shipped_parameters_is_as_stated(
 
 
 @pytest.mark.slow
+@pytest.mark.extra
 @pytest.mark.filterwarnings("default")
 @pytest.mark.parametrize(("model", "minutes"), [("Full", FULL), ("LOQS", LOQS)])
 def test_stored_minutes_come_from_the_library(model: str, minutes: dict[float, float]) -> None:
@@ -93,6 +94,7 @@ def test_stored_minutes_come_from_the_library(model: str, minutes: dict[float, f
 
 
 @pytest.mark.slow
+@pytest.mark.extra
 @pytest.mark.filterwarnings("default")
 @pytest.mark.parametrize("exponent", [1.25, 1.15])
 def test_two_tanks_of_another_code(exponent: float) -> None:

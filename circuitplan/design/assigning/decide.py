@@ -13,7 +13,7 @@ from circuitplan.design.assigning.task import Choice, Task
 
 MOST_CONFLICTS = 5
 DEFAULT_LIMIT_S = 30.0
-FIRST_SHARE = 0.15
+FIRST_SHARE = 0.2
 """Of the time limit, for the run that weighs all goals at once."""
 LARGEST_SUM = 10**10
 """Of the weighed goals: far below 2**53, so that doubles tell one unit of the last goal."""
@@ -54,12 +54,9 @@ def decide(
     bars: list[dict[int, int]] = []
     while len(found) <= alternatives:
         program = Program(task)
-        goals = program.goals()
         for bar in bars:
             program.rows.add(bar, high=open_items - 1)
-        solved = _in_order(
-            program, Solver(program.rows, time_limit_s), goals, time_limit_s
-        )
+        solved = _in_order(program, time_limit_s)
         if solved is None:
             break
         found.append(solved[0])
@@ -69,13 +66,43 @@ def decide(
     return tuple(found) or explain(task, time_limit_s)
 
 
+Found = tuple[tuple[int, ...], bool, float]
+"""Values of a program's columns, whether they are proven best, and the gap if not."""
+
+
 def _in_order(
-    program: Program, solver: Solver, goals: Sequence[dict[int, int]], time_limit_s: float
+    program: Program, time_limit_s: float
 ) -> tuple[Assigned, tuple[int, ...]] | None:
+    goals = program.goals()
+    found = _at_the_bound(program, goals, time_limit_s) or _step_by_step(
+        Solver(program.rows, time_limit_s), program, goals, time_limit_s
+    )
+    if found is None:
+        return None
+    values, proven, gap = found
+    reached = tuple(sum(values[c] * v for c, v in goal.items()) for goal in goals)
+    return Assigned(program.choices(values), reached, proven, gap), values
+
+
+def _at_the_bound(
+    program: Program, goals: Sequence[dict[int, int]], time_limit_s: float
+) -> Found | None:
+    """A solution without cautions and with the fewest relays that any can have: these two goals
+    are then proven, and only the others are to be searched. None when there is no such one."""
+    solver = Solver(program.rows.copy(), time_limit_s)
+    solver.add(goals[0], high=0)
+    solver.add(goals[1], high=program.least_relays)
+    with suppress(TimeoutError):
+        return _step_by_step(solver, program, goals[2:], time_limit_s)
+    return None
+
+
+def _step_by_step(
+    solver: Solver, program: Program, goals: Sequence[dict[int, int]], time_limit_s: float
+) -> Found | None:
     """All goals in one weighted run, which is quick where much is alike; where that is not proven
     within a share of the time, one after the other."""
     weights = _weights(program, goals)
-    solution = None
     spans = [program.span(goal) for goal in goals]
     if sum(w * span for w, span in zip(weights, spans, strict=True)) <= LARGEST_SUM:
         joined: dict[int, int] = {}
@@ -86,21 +113,18 @@ def _in_order(
             solution = solver.least(joined, FIRST_SHARE * time_limit_s)
             if solution is None:
                 return None
-    proven, gap = solution is not None and solution.proven, 0.0
-    if not proven:
-        proven = True
-        for goal in goals:
-            solution = solver.least(goal)
-            if solution is None:
-                return None
-            proven = proven and solution.proven
-            if solution.objective > 0 and not solution.proven:
-                gap = max(gap, (solution.objective - solution.bound) / solution.objective)
-            solver.add(goal, high=solution.objective)
-    assert solution is not None
-    values = solution.values
-    reached = tuple(sum(values[c] * v for c, v in goal.items()) for goal in goals)
-    return Assigned(program.choices(values), reached, proven, gap), values
+            if solution.proven:
+                return solution.values, True, 0.0
+    proven, gap, values = True, 0.0, ()
+    for goal in goals:
+        solution = solver.least(goal)
+        if solution is None:
+            return None
+        values, proven = solution.values, proven and solution.proven
+        if solution.objective > 0 and not solution.proven:
+            gap = max(gap, (solution.objective - solution.bound) / solution.objective)
+        solver.add(goal, high=solution.objective)
+    return values, proven, gap
 
 
 def _weights(program: Program, goals: Sequence[dict[int, int]]) -> list[int]:

@@ -31,6 +31,7 @@ class Program:
 
     def __init__(self, task: Task, elastic: bool = False) -> None:
         self.task, self.rows = task, Rows()
+        self.least_relays = 0  # a lower bound
         self.demands = all_demands(task)
         self.given_up: dict[str, int] = {}
         if elastic:
@@ -142,6 +143,7 @@ class Program:
                     for i in inside for o in self._by_item[i] if self.options[o].mode == "coil"
                 }
                 self.rows.add(relays, low=least)
+                self.least_relays = max(self.least_relays, least)
 
     def _item(self, o: int) -> Item:
         return self.task.items[self.options[o].item]

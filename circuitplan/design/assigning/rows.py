@@ -27,6 +27,10 @@ class Rows:
         self.columns += 1
         return self.columns - 1
 
+    def copy(self) -> Rows:
+        """The same program, to which other rows may be added."""
+        return Rows(self.columns, set(self.follow), list(self.rows))
+
     def add(self, terms: Terms, low: int | None = None, high: int | None = None) -> None:
         self.rows.append(({c: v for c, v in terms.items() if v}, low, high))
 
