@@ -8,11 +8,11 @@ from pathlib import Path
 
 from circuitplan.design import demand, levels, load, switchgear, wiring
 from circuitplan.design.assume import Ledger
-from circuitplan.design.day import STEP_H
 from circuitplan.design.maker import Maker
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.supply import Supply
+from circuitplan.design.supplying.day import STEP_H
+from circuitplan.design.supplying.supply import Supply
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.planfile import read_plan

@@ -20,9 +20,9 @@ from typing import Any
 
 import numpy as np
 
-from circuitplan.design.tolerance_arrays import Incidence
-from circuitplan.design.tolerance_limits import Margins
-from circuitplan.design.tolerance_points import SAMPLES, scrambling, seed_of
+from circuitplan.design.tolerance.arrays import Incidence
+from circuitplan.design.tolerance.limits import Margins
+from circuitplan.design.tolerance.points import SAMPLES, scrambling, seed_of
 from circuitplan.planfile import read_plan
 from circuitplan.planner import tolerance
 

@@ -6,10 +6,10 @@ fault clearing and cranking.
 
 from __future__ import annotations
 
-from circuitplan.design.alternator import hot_output
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import Wiring
 from circuitplan.design.load import Load
+from circuitplan.design.supplying.alternator import hot_output
 from circuitplan.library import alternators, batteries
 from circuitplan.model.plan import Battery, Plan
 from circuitplan.model.record import record

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from circuitplan.design.assume import Ledger
 from circuitplan.design.load import resolve
-from circuitplan.design.supply import hours_to, reserve_share, rounded_down, wells
+from circuitplan.design.supplying.supply import hours_to, reserve_share, rounded_down, wells
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Accessory, Battery, Plan, Supply
 from circuitplan.model.record import record

@@ -21,7 +21,7 @@ from circuitplan.design.maker import Maker
 from circuitplan.design.outcome import Outcome
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.supply import Supply
+from circuitplan.design.supplying.supply import Supply
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan

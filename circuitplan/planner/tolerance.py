@@ -17,16 +17,16 @@ from circuitplan.design.assume import Ledger
 from circuitplan.design.maker import Maker
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_inputs import Drawing
-from circuitplan.design.tolerance_limits import SLACK, Limit, Margins, margins_of
-from circuitplan.design.tolerance_points import (
+from circuitplan.design.tolerance.inputs import Drawing
+from circuitplan.design.tolerance.limits import SLACK, Limit, Margins, margins_of
+from circuitplan.design.tolerance.points import (
     POINTS_LOG2,
     SCRAMBLINGS,
     normal_scores,
     scrambling,
     seed_of,
 )
-from circuitplan.design.tolerance_variables import NORMAL, Variable, rows
+from circuitplan.design.tolerance.variables import NORMAL, Variable, rows
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan

@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from circuitplan.design.alternator import hot_output, output_at
 from circuitplan.design.assume import Ledger
+from circuitplan.design.supplying.alternator import hot_output, output_at
 from circuitplan.errors import InputError
 from circuitplan.library import store
 from circuitplan.model.plan import Alternator, Plan, Supply

@@ -7,7 +7,7 @@ from itertools import combinations
 from hypothesis import given
 from hypothesis import strategies as st
 
-from circuitplan.design.shedding import CHARGING, KEPT, Sheddable, order
+from circuitplan.design.supplying.shedding import CHARGING, KEPT, Sheddable, order
 
 loads = st.lists(
     st.tuples(st.sampled_from([1.0, 2.0, 5.0, 9.0, 9.5, CHARGING]), st.integers(1, 12)),

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from circuitplan.design.balance import CONVERTER_EFFICIENCY
-from circuitplan.design.charge import Storage
-from circuitplan.design.day import STEP_H, Day, Stage, Trace, whole_hours
-from circuitplan.design.takers import Taker
+from circuitplan.design.supplying.balance import CONVERTER_EFFICIENCY
+from circuitplan.design.supplying.charge import Storage
+from circuitplan.design.supplying.day import STEP_H, Day, Stage, Trace, whole_hours
+from circuitplan.design.supplying.takers import Taker
 from circuitplan.model.plan import Charger
 from circuitplan.physics.battery import Wells
 from circuitplan.physics.bus import Draw

@@ -11,7 +11,7 @@ from circuitplan.design.assume import Ledger
 from circuitplan.design.maker import Maker
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_limits import Margins, margins_of
+from circuitplan.design.tolerance.limits import Margins, margins_of
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan

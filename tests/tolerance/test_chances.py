@@ -14,10 +14,10 @@ import pytest
 from scipy import stats
 
 from circuitplan.cli.answers import plain_data
-from circuitplan.design.tolerance_limits import DROP, FAULT, LEAST_VOLTS, Margins
-from circuitplan.design.tolerance_points import normal_scores, scrambling, seed_of
-from circuitplan.design.tolerance_solve import solve
-from circuitplan.design.tolerance_variables import NORMAL, rows
+from circuitplan.design.tolerance.limits import DROP, FAULT, LEAST_VOLTS, Margins
+from circuitplan.design.tolerance.points import normal_scores, scrambling, seed_of
+from circuitplan.design.tolerance.solve import solve
+from circuitplan.design.tolerance.variables import NORMAL, rows
 from circuitplan.model.plan import Accessory, Battery, FuseSpec, Plan, Supply, WireSpec
 from circuitplan.planner import tolerance
 from circuitplan.planner.tolerance import Chance, study_margins

@@ -11,10 +11,10 @@ import pytest
 
 from circuitplan.design import protect
 from circuitplan.design.groups import fault_currents
-from circuitplan.design.tolerance_carried import fitted
-from circuitplan.design.tolerance_faults import parts_of
-from circuitplan.design.tolerance_limits import CARRIES, DROP, LEAST_VOLTS
-from circuitplan.design.tolerance_solve import solve
+from circuitplan.design.tolerance.carried import fitted
+from circuitplan.design.tolerance.faults import parts_of
+from circuitplan.design.tolerance.limits import CARRIES, DROP, LEAST_VOLTS
+from circuitplan.design.tolerance.solve import solve
 from circuitplan.model.plan import Accessory, Battery, Plan, Supply
 from circuitplan.planfile import read_plan
 from circuitplan.planner import tolerance

@@ -8,8 +8,8 @@ import numpy as np
 import pytest
 
 from circuitplan.design.draft import Segment
-from circuitplan.design.tolerance_heat import warm_law
-from circuitplan.design.tolerance_limits import MORE_CURRENT, MORE_RISE
+from circuitplan.design.tolerance.heat import warm_law
+from circuitplan.design.tolerance.limits import MORE_CURRENT, MORE_RISE
 from circuitplan.design.ways import Route, Stretch
 from circuitplan.design.wire import FIRST_PRINCIPLES_SHARE, Candidate, Surroundings, candidates
 from circuitplan.library import insulation

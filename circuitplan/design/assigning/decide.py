@@ -115,7 +115,8 @@ def _step_by_step(
                 return None
             if solution.proven:
                 return solution.values, True, 0.0
-    proven, gap, values = True, 0.0, ()
+    proven, gap = True, 0.0
+    values: tuple[int, ...] = ()
     for goal in goals:
         solution = solver.least(goal)
         if solution is None:

@@ -13,7 +13,7 @@ from functools import cache
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitplan.design.tolerance_arrays import column
+from circuitplan.design.tolerance.arrays import column
 from circuitplan.design.wire import FIRST_PRINCIPLES_SHARE, Candidate, Surroundings
 from circuitplan.model.record import record
 from circuitplan.physics import heat

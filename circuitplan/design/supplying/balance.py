@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from circuitplan.design.charge import COMPUTER_HOLDS, Storage
+from circuitplan.design.supplying.charge import COMPUTER_HOLDS, Storage
 from circuitplan.model.plan import Charger
 from circuitplan.model.record import record
 from circuitplan.physics.battery import Charge

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, field
 
-from circuitplan.design.balance import Moment
-from circuitplan.design.takers import Taker
+from circuitplan.design.supplying.balance import Moment
+from circuitplan.design.supplying.takers import Taker
 
 Moments = Mapping[str, Moment]
 Key = tuple[str, float, float]  # battery, opens at, closes at

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from circuitplan.design.balance import Moment
-from circuitplan.design.charge import Storage
-from circuitplan.design.day import Interval, Stage, pulses
 from circuitplan.design.state import State
-from circuitplan.design.takers import Taker
+from circuitplan.design.supplying.balance import Moment
+from circuitplan.design.supplying.charge import Storage
+from circuitplan.design.supplying.day import Interval, Stage, pulses
+from circuitplan.design.supplying.takers import Taker
 from circuitplan.model.record import record
 from circuitplan.model.result import DayPoint, Drop, EventResult, LeastVolts
 from circuitplan.physics.battery import Charge

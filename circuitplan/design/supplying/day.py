@@ -12,10 +12,10 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from circuitplan.design.balance import Around, Balance, Moment
-from circuitplan.design.charge import Storage
-from circuitplan.design.cut_offs import CutOffs, Key, keys
-from circuitplan.design.takers import Taker
+from circuitplan.design.supplying.balance import Around, Balance, Moment
+from circuitplan.design.supplying.charge import Storage
+from circuitplan.design.supplying.cut_offs import CutOffs, Key, keys
+from circuitplan.design.supplying.takers import Taker
 from circuitplan.model.plan import Charger
 from circuitplan.model.record import record
 from circuitplan.physics.battery import Charge

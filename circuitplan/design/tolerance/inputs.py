@@ -14,8 +14,8 @@ from circuitplan.design.draft import Segment
 from circuitplan.design.load import Load
 from circuitplan.design.protect import Device
 from circuitplan.design.state import BODY_JOINT, VEHICLE_FEED_V, State
-from circuitplan.design.tolerance_frozen import Frozen
-from circuitplan.design.tolerance_variables import NORMAL, Family, Variable, rows
+from circuitplan.design.tolerance.frozen import Frozen
+from circuitplan.design.tolerance.variables import NORMAL, Family, Variable, rows
 from circuitplan.library import contacts
 from circuitplan.physics import sampling
 from circuitplan.physics.sampling import LogNormal

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from circuitplan.design import cures, shedding
-from circuitplan.design.alternator import fitted, hot_output, speed
 from circuitplan.design.assume import Ledger
-from circuitplan.design.charge import (
+from circuitplan.design.levels import vehicle_load
+from circuitplan.design.state import State
+from circuitplan.design.supplying import cures, shedding
+from circuitplan.design.supplying.alternator import fitted, hot_output, speed
+from circuitplan.design.supplying.charge import (
     RECHARGED,
     hours_to,
     reserve_share,
@@ -15,9 +17,7 @@ from circuitplan.design.charge import (
     storage,
     wells,
 )
-from circuitplan.design.levels import vehicle_load
-from circuitplan.design.state import State
-from circuitplan.design.takers import Lineup, Taker
+from circuitplan.design.supplying.takers import Lineup, Taker
 from circuitplan.model.plan import Battery, Scenario
 from circuitplan.model.result import ScenarioResult
 from circuitplan.physics.battery import Wells

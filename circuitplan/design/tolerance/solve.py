@@ -13,10 +13,10 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitplan.design.tolerance_frozen import Frozen
-from circuitplan.design.tolerance_inputs import Inputs
-from circuitplan.design.tolerance_net import Case
-from circuitplan.design.tolerance_warmth import ambients, temperatures
+from circuitplan.design.tolerance.frozen import Frozen
+from circuitplan.design.tolerance.inputs import Inputs
+from circuitplan.design.tolerance.net import Case
+from circuitplan.design.tolerance.warmth import ambients, temperatures
 
 Floats = NDArray[np.float64]
 Bools = NDArray[np.bool_]

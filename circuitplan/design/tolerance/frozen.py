@@ -12,7 +12,7 @@ import numpy as np
 
 from circuitplan.design.draft import Segment, Slot
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_arrays import (
+from circuitplan.design.tolerance.arrays import (
     Floats,
     Incidence,
     Loads,
@@ -21,8 +21,8 @@ from circuitplan.design.tolerance_arrays import (
     column,
     loads_of,
 )
-from circuitplan.design.tolerance_heat import WarmLaw, warm_law
-from circuitplan.design.tolerance_net import Net, net_of
+from circuitplan.design.tolerance.heat import WarmLaw, warm_law
+from circuitplan.design.tolerance.net import Net, net_of
 from circuitplan.design.ways import Ways
 from circuitplan.design.wire import Candidate, Surroundings
 

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from circuitplan.design import alternator, answers
 from circuitplan.design.assume import Ledger
-from circuitplan.design.charge import hours_to, reserve_share, rounded_down, wells
-from circuitplan.design.days import Days
 from circuitplan.design.levels import vehicle_load
-from circuitplan.design.scenarios import Scenarios
 from circuitplan.design.solve import Solved, electrical
 from circuitplan.design.state import State
+from circuitplan.design.supplying import alternator, answers
+from circuitplan.design.supplying.charge import hours_to, reserve_share, rounded_down, wells
+from circuitplan.design.supplying.days import Days
+from circuitplan.design.supplying.scenarios import Scenarios
 from circuitplan.model.result import Drop, SupplyResult
 
 __all__ = ["Supply", "hours_to", "reserve_share", "rounded_down", "wells"]

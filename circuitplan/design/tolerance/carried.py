@@ -11,8 +11,8 @@ from circuitplan.design.draft import CircuitDraft, Node, Slot
 from circuitplan.design.protect import CONTINUOUS_SHARE, Device, ambient_share
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_arrays import Floats, Incidence, Rows
-from circuitplan.design.tolerance_frozen import Frozen, slot_place
+from circuitplan.design.tolerance.arrays import Floats, Incidence, Rows
+from circuitplan.design.tolerance.frozen import Frozen, slot_place
 from circuitplan.design.ways import Ways
 from circuitplan.library.fuses import HOTTEST_C
 

@@ -10,7 +10,7 @@ from circuitplan.design import levels as level_tools
 from circuitplan.design import paths
 from circuitplan.design.assume import Ledger
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_arrays import (
+from circuitplan.design.tolerance.arrays import (
     Floats,
     Incidence,
     Loads,

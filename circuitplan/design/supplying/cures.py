@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
-from circuitplan.design.alternator import LABEL_RATED_RPM, fitted, output_at, speed
 from circuitplan.design.assume import Ledger
+from circuitplan.design.supplying.alternator import LABEL_RATED_RPM, fitted, output_at, speed
 from circuitplan.model.plan import Plan
 from circuitplan.physics.battery import Wells
 

@@ -16,9 +16,9 @@ from circuitplan.design.protect import (
     LONGEST_CLEARING_S,
     Device,
 )
-from circuitplan.design.tolerance_arrays import Incidence
-from circuitplan.design.tolerance_carried import owners_of
-from circuitplan.design.tolerance_frozen import Frozen
+from circuitplan.design.tolerance.arrays import Incidence
+from circuitplan.design.tolerance.carried import owners_of
+from circuitplan.design.tolerance.frozen import Frozen
 from circuitplan.physics.fuses import BEYOND_LAST_GATE, FASTEST_CLEARING_S, Gate
 
 Floats = NDArray[np.float64]

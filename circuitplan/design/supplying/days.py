@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from circuitplan.design import cures, moments
-from circuitplan.design.alternator import hot_output
-from circuitplan.design.charge import RECHARGED, Storage, reserve_share, storage
-from circuitplan.design.day import Day as Simulation
-from circuitplan.design.day import Stage, Trace, whole_hours
-from circuitplan.design.scenarios import Scenarios
+from circuitplan.design.supplying import cures, moments
+from circuitplan.design.supplying.alternator import hot_output
+from circuitplan.design.supplying.charge import RECHARGED, Storage, reserve_share, storage
+from circuitplan.design.supplying.day import Day as Simulation
+from circuitplan.design.supplying.day import Stage, Trace, whole_hours
+from circuitplan.design.supplying.scenarios import Scenarios
 from circuitplan.library import alternators, batteries
 from circuitplan.model.plan import Day, Scenario
 from circuitplan.model.record import record

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitplan.design.tolerance_frozen import Bodies, Frozen
-from circuitplan.design.tolerance_inputs import Inputs, outside_c
+from circuitplan.design.tolerance.frozen import Bodies, Frozen
+from circuitplan.design.tolerance.inputs import Inputs, outside_c
 from circuitplan.physics import transient
 
 Floats = NDArray[np.float64]

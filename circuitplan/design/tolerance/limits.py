@@ -11,12 +11,12 @@ from circuitplan.design.draft import CircuitDraft, Node, Segment
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.tolerance_carried import Carried, carried, fitted
-from circuitplan.design.tolerance_faults import Faults, far_shorts
-from circuitplan.design.tolerance_frozen import Frozen, freeze
-from circuitplan.design.tolerance_inputs import Drawing, Inputs, drawing, outside_c
-from circuitplan.design.tolerance_solve import Volts, solve
-from circuitplan.design.tolerance_warmth import cycle_peaks, temperatures
+from circuitplan.design.tolerance.carried import Carried, carried, fitted
+from circuitplan.design.tolerance.faults import Faults, far_shorts
+from circuitplan.design.tolerance.frozen import Frozen, freeze
+from circuitplan.design.tolerance.inputs import Drawing, Inputs, drawing, outside_c
+from circuitplan.design.tolerance.solve import Volts, solve
+from circuitplan.design.tolerance.warmth import cycle_peaks, temperatures
 from circuitplan.design.ways import Ways
 from circuitplan.model.record import record
 

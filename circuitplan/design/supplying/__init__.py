@@ -1,0 +1,1 @@
+"""The supply: alternators, batteries, scenarios, days, shedding and cures."""

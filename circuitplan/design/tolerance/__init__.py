@@ -1,0 +1,1 @@
+"""The tolerance study: what is uncertain, sampled and solved in one pass."""
