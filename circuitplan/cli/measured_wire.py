@@ -75,7 +75,7 @@ def judge(
 
     ka: what heat leaves of a fuse's rating. What is None is assumed and said so.
     """
-    from circuitplan.design import protect
+    from circuitplan.design.protection import protect
     from circuitplan.design.wire import Candidate, Surroundings
     from circuitplan.errors import InputError, Problem
     from circuitplan.library import fuses, insulation, materials

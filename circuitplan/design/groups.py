@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from circuitplan.design import faults, paths
+from circuitplan.design import paths
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
-from circuitplan.design.protect import SLACK, Device, fits_wire
+from circuitplan.design.protection import faults
+from circuitplan.design.protection.protect import SLACK, Device, fits_wire
 from circuitplan.design.state import State
 from circuitplan.design.wire import Candidate, laid
 from circuitplan.model.record import record

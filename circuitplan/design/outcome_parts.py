@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import math
 
-from circuitplan.design import faults, groups, protect
+from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.load import Load
 from circuitplan.design.numbering import Numbers
+from circuitplan.design.protection import faults, protect
 from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State

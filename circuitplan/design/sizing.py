@@ -9,7 +9,7 @@ from __future__ import annotations
 from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Broken, Group
-from circuitplan.design.protect import Device, ambient_share
+from circuitplan.design.protection.protect import Device, ambient_share
 from circuitplan.design.slots import Slots
 from circuitplan.design.state import State
 from circuitplan.design.ways import Ways

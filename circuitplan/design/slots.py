@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from circuitplan.design import faults, groups
+from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.load import Load
-from circuitplan.design.protect import (
+from circuitplan.design.protection import faults
+from circuitplan.design.protection.protect import (
     RIDE_THROUGH,
     Device,
     devices,

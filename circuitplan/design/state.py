@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from circuitplan.design.demand import Demand
 from circuitplan.design.draft import CircuitDraft, End, Node, Segment, Slot, Wiring
 from circuitplan.design.levels import Levels
-from circuitplan.design.protect import Device
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.wire import LARGEST_LOOM, Candidate, Surroundings
 from circuitplan.library import bundle as bundles
 from circuitplan.library import conductors, contacts

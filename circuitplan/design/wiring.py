@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from circuitplan.design import curves
 from circuitplan.design.circuits import build_circuits
 from circuitplan.design.draft import CircuitDraft, Node, Slot, Wiring
 from circuitplan.design.load import Load
 from circuitplan.design.maker import BLADE, RING, Maker
 from circuitplan.design.nodes import build_nodes, default_node, find
+from circuitplan.design.protection import curves
 from circuitplan.model.plan import Accessory, Charger, FuseSpec, Plan, Switch
 from circuitplan.physics.converter import input_current
 

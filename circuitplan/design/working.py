@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from circuitplan.design import protect
 from circuitplan.design.draft import CircuitDraft, Slot
+from circuitplan.design.protection import protect
 from circuitplan.design.state import State
 from circuitplan.model.result import Circuit, Drop, Fuse, Run, WorkingStep
 

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from circuitplan.design import protect
 from circuitplan.design.assume import Ledger
 from circuitplan.design.load import Load, resolve
+from circuitplan.design.protection import protect
 from circuitplan.design.switchgear import factor
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
 from circuitplan.errors import InputError, Problem

@@ -5,20 +5,11 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
-from circuitplan.design import (
-    buying,
-    demand,
-    levels,
-    load,
-    numbering,
-    proof,
-    solve,
-    switchgear,
-    wiring,
-)
+from circuitplan.design import buying, demand, levels, load, numbering, solve, switchgear, wiring
 from circuitplan.design.assume import Ledger
 from circuitplan.design.maker import Maker
 from circuitplan.design.outcome import Outcome
+from circuitplan.design.protection import proof
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
 from circuitplan.design.supplying.supply import Supply

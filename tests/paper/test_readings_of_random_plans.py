@@ -1,4 +1,4 @@
-"""A vehicle wired exactly as planned passes its test sheet, unless the plan itself loses too much."""
+"""A vehicle wired as planned passes its test sheet, unless the plan itself loses too much."""
 
 from __future__ import annotations
 
@@ -29,7 +29,7 @@ def random_plans() -> ModuleType:
 
 @pytest.mark.parametrize("seed", range(12, 24))
 def test_as_planned_passes(random_plans: ModuleType, seed: int) -> None:
-    """Volts by Ohm's law at the middle of the current's band, wires at 20 °C, joints as designed."""
+    """Ohm's law at the middle of the current's band, wires at 20 °C, joints as designed."""
     plan = random_plans.plan(seed)
     over = {f.subject for f in study(plan).findings if f.rule == "D01"}
     for chain in chains(sized(plan)):

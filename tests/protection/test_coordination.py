@@ -11,8 +11,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from circuitplan.design import coordination
-from circuitplan.design.protect import Device
+from circuitplan.design.protection import coordination
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.wire import Candidate, Surroundings
 from circuitplan.library import conductors, insulation, materials
 from circuitplan.model.result import Circuit, Coordination, Result

@@ -199,7 +199,7 @@ def test_a_fuse_s_rule_would_be_too_kind_to_a_breaker() -> None:
 
 
 def test_the_rating_itself_is_carried() -> None:
-    from circuitplan.design.protect import curve_gates
+    from circuitplan.design.protection.protect import curve_gates
 
     points = ((1.5, 50.0, 600.0), (3.0, 2.0, 9.0))
     for kind in ("breaker", "C"):

@@ -8,10 +8,10 @@ from typing import Any
 
 import pytest
 
-from circuitplan.design import protect
 from circuitplan.design.assume import Ledger
 from circuitplan.design.load import resolve
-from circuitplan.design.protect import Device
+from circuitplan.design.protection import protect
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.wire import Candidate
 from circuitplan.library import conductors, insulation, materials
 from circuitplan.model.plan import Accessory, Duty, Plan

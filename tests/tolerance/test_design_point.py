@@ -9,8 +9,8 @@ from typing import Any
 import numpy as np
 import pytest
 
-from circuitplan.design import protect
 from circuitplan.design.groups import fault_currents
+from circuitplan.design.protection import protect
 from circuitplan.design.tolerance.carried import fitted
 from circuitplan.design.tolerance.faults import parts_of
 from circuitplan.design.tolerance.limits import CARRIES, DROP, LEAST_VOLTS

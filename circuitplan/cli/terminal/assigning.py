@@ -145,9 +145,9 @@ def _table(proposal: Proposal, after: Result, width: int) -> Iterator[str]:
     columns = (
         Column("Switch", 14),
         Column("Accessory", 28, gives_way=True),
-        Column("How", 22),
+        Column("By", 9),
         Column("Fed from", 18),
-        Column("Load of switch", right=True),
+        Column("Its load", right=True),
         Column("Chosen", 9),
     )
     loads = {s.id: s for s in after.switches}
@@ -167,8 +167,8 @@ def _table(proposal: Proposal, after: Result, width: int) -> Iterator[str]:
 
 def _how(assignment: Assignment) -> str:
     if assignment.switch is None:
-        return "on with its feed"
-    return "relay" if assignment.relay else "through the switch"
+        return "no switch"
+    return "relay" if assignment.relay else "contact"
 
 
 def _other(number: int, other: Proposal, best: Proposal, width: int) -> Iterator[str]:
@@ -181,6 +181,6 @@ def _other(number: int, other: Proposal, best: Proposal, width: int) -> Iterator
     for a in differing:
         where = a.switch or "no switch"
         yield from wrap(
-            f"{a.accessory}: {where}, {_how(a)}, fed from {a.panel or 'elsewhere'}", width,
+            f"{a.accessory}: {where}, {_how(a)}, fed from {a.panel or 'a battery'}", width,
             first="- ", rest="  ",
         )

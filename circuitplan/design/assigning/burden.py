@@ -5,8 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from circuitplan.design import protect
 from circuitplan.design.maker import Maker
+from circuitplan.design.protection import protect
 from circuitplan.design.sizing import usable
 from circuitplan.design.state import State
 from circuitplan.design.switchgear import (

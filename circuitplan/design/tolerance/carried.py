@@ -8,7 +8,7 @@ from functools import cache
 import numpy as np
 
 from circuitplan.design.draft import CircuitDraft, Node, Slot
-from circuitplan.design.protect import CONTINUOUS_SHARE, Device, ambient_share
+from circuitplan.design.protection.protect import CONTINUOUS_SHARE, Device, ambient_share
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
 from circuitplan.design.tolerance.arrays import Floats, Incidence, Rows

@@ -9,10 +9,11 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitplan.design import faults, groups
+from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
-from circuitplan.design.protect import (
+from circuitplan.design.protection import faults
+from circuitplan.design.protection.protect import (
     LONGEST_CLEARING_S,
     Device,
 )

@@ -12,7 +12,7 @@ from numpy.typing import NDArray
 
 from circuitplan.design.draft import Segment
 from circuitplan.design.load import Load
-from circuitplan.design.protect import Device
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.state import BODY_JOINT, VEHICLE_FEED_V, State
 from circuitplan.design.tolerance.frozen import Frozen
 from circuitplan.design.tolerance.variables import NORMAL, Family, Variable, rows

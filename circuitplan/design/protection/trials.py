@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 
-from circuitplan.design import faults, groups, protect
-from circuitplan.design.coordination import Picture
+from circuitplan.design import groups
 from circuitplan.design.draft import Node, Segment, Slot
 from circuitplan.design.groups import Group
-from circuitplan.design.protect import RIDE_THROUGH, SLACK, Device
+from circuitplan.design.protection import faults, protect
+from circuitplan.design.protection.coordination import Picture
+from circuitplan.design.protection.protect import RIDE_THROUGH, SLACK, Device
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.slots import Currents
 from circuitplan.design.state import State

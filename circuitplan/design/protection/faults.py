@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from circuitplan.design import paths
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
-from circuitplan.design.protect import Device
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.state import State
 from circuitplan.design.wire import Candidate
 

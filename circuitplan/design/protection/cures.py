@@ -11,13 +11,14 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from circuitplan.design import change_names as naming
-from circuitplan.design import groups, protect
-from circuitplan.design.coordination import Picture
+from circuitplan.design import groups
 from circuitplan.design.draft import Slot
 from circuitplan.design.groups import Group
-from circuitplan.design.protect import SLACK, Device
-from circuitplan.design.protection_trials import Judge, Trial
+from circuitplan.design.protection import change_names as naming
+from circuitplan.design.protection import protect
+from circuitplan.design.protection.coordination import Picture
+from circuitplan.design.protection.protect import SLACK, Device
+from circuitplan.design.protection.trials import Judge, Trial
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.slots import Currents
 from circuitplan.design.state import State

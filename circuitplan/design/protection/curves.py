@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import Slot, Wiring
-from circuitplan.design.protect import gates_of
+from circuitplan.design.protection.protect import gates_of
 from circuitplan.model.plan import FuseCurve, FuseSpec
 
 STAND_IN = "SF51"

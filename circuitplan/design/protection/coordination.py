@@ -6,13 +6,14 @@ import math
 from collections.abc import Callable
 from itertools import pairwise
 
-from circuitplan.design import faults, groups, protect
+from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.levels import SAG_FACTOR
 from circuitplan.design.numbering import Numbers
 from circuitplan.design.outcome_parts import actual_current
-from circuitplan.design.protect import Device
+from circuitplan.design.protection import faults, protect
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State

@@ -5,11 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from circuitplan.design import outcome_parts as parts
-from circuitplan.design.coordination import Picture
 from circuitplan.design.draft import CircuitDraft, Node, Slot
 from circuitplan.design.numbering import Numbers
-from circuitplan.design.protect import RIDE_THROUGH
-from circuitplan.design.protection_cures import Doctor
+from circuitplan.design.protection.coordination import Picture
+from circuitplan.design.protection.cures import Doctor
+from circuitplan.design.protection.protect import RIDE_THROUGH
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
