@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -86,6 +88,14 @@ def test_json_holds_the_choice(run: Any, plan: Path) -> None:
     assert data["conflict"] == []
     other = {a["accessory"]: a["switch"] for a in data["alternatives"][0]["assignments"]}
     assert other != {"Rear lamps": "S2", "Bed lamps": "S1"}
+
+
+@pytest.mark.end_to_end
+def test_the_solver_says_nothing_on_standard_output(plan: Path) -> None:
+    words = [sys.executable, "-m", "circuitplan", "assign", str(plan), "--json"]
+    done = subprocess.run(words, capture_output=True, encoding="utf-8", check=False, timeout=120)
+    assert json.loads(done.stdout)["answer"] == "ok"
+    assert (done.returncode, done.stderr) == (0, "")
 
 
 def test_a_conflict_is_named_and_so_is_the_way_out(run: Any, plan: Path) -> None:

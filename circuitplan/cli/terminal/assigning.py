@@ -146,7 +146,7 @@ def _table(proposal: Proposal, after: Result, width: int) -> Iterator[str]:
         Column("Switch", 14),
         Column("Accessory", 28, gives_way=True),
         Column("By", 9),
-        Column("Fed from", 18),
+        Column("Fed from", 12),
         Column("Its load", right=True),
         Column("Chosen", 9),
     )
