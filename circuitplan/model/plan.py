@@ -9,7 +9,10 @@ Names carry their unit: ``_a`` ampere, ``_v`` volt, ``_w`` watt, ``_m`` metre, `
 from __future__ import annotations
 
 from circuitplan.model.given import (
+    Alternator,
+    Battery,
     BatteryType,
+    Charger,
     ChargerKind,
     DropClass,
     Duty,
@@ -21,6 +24,7 @@ from circuitplan.model.given import (
     Live,
     LoadModel,
     Return,
+    Supply,
     SwitchType,
     Way,
     WireSpec,
@@ -69,71 +73,6 @@ class Job:
     by: str | None = None
     approved_by: str | None = None
     date: str | None = None  # ISO 8601
-
-
-@record
-class Battery:
-    """``name`` is "battery" for the one that starts the engine."""
-
-    name: str
-    type: BatteryType | None = None
-    capacity_ah: float | None = None
-    cranking_a: float | None = None  # cold cranking, -18 degC
-    place: str | None = None
-    resistance_ohm: float | None = None
-    short_circuit_a: float | None = None
-    trip_a: float | None = None
-    where: str = ""
-    health: float | None = None  # measured share of its new capacity, 0..1
-
-
-@record
-class Charger:
-    name: str
-    kind: ChargerKind
-    source: str | None  # a battery, or None for solar and shore
-    target: str
-    output_a: float | None = None
-    place: str | None = None
-    length_m: float | None = None
-    wire: WireSpec = WireSpec()
-    fuse: FuseSpec | None = None
-    where: str = ""
-
-
-@record
-class Alternator:
-    """Speeds are those of the alternator's shaft, in r/min; the label's two points by ISO 8854."""
-
-    rated_a: float
-    idle_a: float | None = None
-    hot: bool | None = None
-    control: str | None = None  # "engine computer" or "regulator"
-    idle_rpm: float | None = None
-    high_idle_rpm: float | None = None
-    cruise_rpm: float | None = None
-    label_idle_rpm: float | None = None  # speed at which idle_a was measured
-    label_rated_rpm: float | None = None
-    where: str = ""
-    curve: tuple[tuple[float, float], ...] = ()  # its maker's (shaft r/min, ampere), rising
-    ratio: float | None = None  # shaft speed over engine speed
-    engine_idle_rpm: float | None = None  # engine speeds, turned into shaft speeds by the ratio
-    engine_high_idle_rpm: float | None = None
-    engine_cruise_rpm: float | None = None
-
-
-@record
-class Supply:
-    batteries: tuple[Battery, ...] = ()
-    chargers: tuple[Charger, ...] = ()
-    alternator: Alternator | None = None
-    vehicle_load_a: tuple[tuple[str, float], ...] = ()  # (engine state or "parked", ampere)
-    starter_a: float | None = None
-    idle_stop: bool = False
-    battery_sensor: bool = False
-    high_v: float | None = None  # highest charging volts, if known
-    where: str = ""
-    second_alternator: Alternator | None = None
 
 
 @record
