@@ -16,8 +16,6 @@ LONGEST = 300
 TEXTS = (".py", ".md", ".toml", ".yaml", ".csv", ".json", ".j2", ".css", ".txt", ".sh", ".cfg")
 
 LONGER: dict[str, tuple[int, str]] = {
-    "circuitplan/model/plan.py": (400, "the plan as data, read side by side with the plan format"),
-    "circuitplan/model/result.py": (600, "the result as data, read side by side with its JSON"),
     "tests/report/sample.py": (400, "one result, written out by hand"),
 }
 """Files that may be longer than the rest, how long, and why."""
