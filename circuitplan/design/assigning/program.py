@@ -21,9 +21,9 @@ from circuitplan.design.assigning.rows import Rows
 from circuitplan.design.assigning.task import Choice, Contact, Item, Task
 
 GOALS = ("cautions", "relays added", "copper", "order in the row")
-PLAIN, SHARED, MIXED = 10, 30, 20
-"""In tenths of a place: a switch for what may do without one; a switch that works one thing more;
-one more family on a switch (judgement)."""
+PLAIN, SHARED = 10, 30
+"""In tenths of a place: a switch for what may do without one; a switch that works one thing more
+(judgement)."""
 
 
 class Program:
@@ -249,7 +249,7 @@ class Program:
 
     def _order(self) -> dict[int, int]:
         """How far each item sits from its home in the row of switches, in tenths of a place, and
-        SHARED for each item that is not the first on its switch, MIXED for each further family.
+        SHARED for each item that is not the first on its switch.
 
         Homes lie in order of family, place and name, evenly along the row: kin sit side by side,
         and where switches must be shared, neighbours share.
@@ -270,17 +270,10 @@ class Program:
                 far = item.weight * abs(seat[switch.name] - home[item.name])
                 goal[self.x[o]] = far + PLAIN + SHARED
         for s, mine in self._by_switch.items():
-            families: dict[str, int] = {}
-            for i in dict.fromkeys(self.options[o].item for o in mine):
-                family = self.task.items[i].family
-                if family not in families:
-                    families[family] = self.rows.column(follows=True)
-                    goal[families[family]] = MIXED
-                self.rows.add(self._on(i, s) | {families[family]: -1}, high=0)
             if self.task.switches[s].taken:
                 continue  # every item here shares
             used = self.rows.column(follows=True)
-            goal[used] = -SHARED - MIXED
+            goal[used] = -SHARED
             self.rows.add({used: 1} | {self.x[o]: -1 for o in mine}, high=0)
         return goal
 
