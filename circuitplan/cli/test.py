@@ -13,8 +13,8 @@ from circuitplan.cli.options import AsJson, PlanFile, example
 from circuitplan.errors import InputError, Problem
 
 if TYPE_CHECKING:
-    from circuitplan.design.chain import Chain
-    from circuitplan.design.readings import Measured
+    from circuitplan.design.bench.chain import Chain
+    from circuitplan.design.bench.readings import Measured
     from circuitplan.model.plan import Plan
     from circuitplan.model.readings import Reading, TestAnswer
 
@@ -39,8 +39,8 @@ def judge_readings(
     readings.csv gives the empty sheet. Fill in a row a circuit and supply voltage, that circuit
     alone on; blank rows are left out.
     """
-    from circuitplan.design.chain import chains, sized
-    from circuitplan.design.readings import judge, measured
+    from circuitplan.design.bench.chain import chains, sized
+    from circuitplan.design.bench.readings import judge, measured
     from circuitplan.planfile import read_plan
     from circuitplan.planfile.readings import read_readings
 
@@ -62,7 +62,7 @@ def judge_readings(
 
 
 def _known(found: Sequence[Chain], rows: Sequence[Reading]) -> None:
-    from circuitplan.design.readings import find
+    from circuitplan.design.bench.readings import find
 
     names = ", ".join(f"{c.circuit} {c.accessory}" for c in found)
     problems = [

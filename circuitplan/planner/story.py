@@ -5,16 +5,12 @@ from __future__ import annotations
 from collections.abc import Collection
 from dataclasses import replace
 
-from circuitplan.design import buying, demand, levels, load, numbering, solve, switchgear, wiring
+from circuitplan.design import compose, numbering, solve
 from circuitplan.design.assume import Ledger
-from circuitplan.design.maker import Maker
+from circuitplan.design.bench import buying
 from circuitplan.design.outcome import Outcome
 from circuitplan.design.protection import proof
-from circuitplan.design.sizing import Sizer
-from circuitplan.design.state import State
 from circuitplan.design.supplying.supply import Supply
-from circuitplan.design.ways import Ways
-from circuitplan.library import practices
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Answer, Finding, PlanHead, Result
@@ -54,15 +50,8 @@ def design(
 ) -> Worked:
     """One pass: loads, ways, sizes, network, supply, findings."""
     ledger = Ledger(favourable)
-    practice = practices.get(plan.practice) or practices.get("general")
-    assert practice is not None
-    ways = Ways(plan, ledger)
-    drafted = wiring.build(Maker(plan, ways, ledger), load.resolve_all(plan, ledger))
-    ends = levels.supply_levels(plan, drafted, ledger)
-    state = State(plan, drafted, ends, demand.reckon(plan, drafted, ends, practice), practice)
-    switchgear.choose_relays(state)
-    sizer = Sizer(state, ways)
-    sizer.run()
+    state, sizer = compose.sized(plan, ledger)
+    ends = state.levels
     solved = solve.electrical(state)
     numbers = numbering.give(state)
     outcome = Outcome(state, numbers, solved, sizer)

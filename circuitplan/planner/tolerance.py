@@ -12,11 +12,8 @@ from collections.abc import Collection
 import numpy as np
 from numpy.typing import NDArray
 
-from circuitplan.design import demand, levels, load, numbering, switchgear, wiring
+from circuitplan.design import compose, numbering
 from circuitplan.design.assume import Ledger
-from circuitplan.design.maker import Maker
-from circuitplan.design.sizing import Sizer
-from circuitplan.design.state import State
 from circuitplan.design.tolerance.inputs import Drawing
 from circuitplan.design.tolerance.limits import SLACK, Limit, Margins, margins_of
 from circuitplan.design.tolerance.points import (
@@ -27,8 +24,6 @@ from circuitplan.design.tolerance.points import (
     seed_of,
 )
 from circuitplan.design.tolerance.variables import NORMAL, Variable, rows
-from circuitplan.design.ways import Ways
-from circuitplan.library import practices
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.physics.sampling import chance_between, first_order_shares
@@ -100,17 +95,8 @@ def tolerance_of(plan: Plan) -> Tolerance:
 
 def sized(plan: Plan) -> Margins:
     """The plan's limits, its sizes chosen with every assumed value at its safe end."""
-    ledger = Ledger()
-    practice = practices.get(plan.practice) or practices.get("general")
-    assert practice is not None
-    ways = Ways(plan, ledger)
-    drafted = wiring.build(Maker(plan, ways, ledger), load.resolve_all(plan, ledger))
-    ends = levels.supply_levels(plan, drafted, ledger)
-    state = State(plan, drafted, ends, demand.reckon(plan, drafted, ends, practice), practice)
-    switchgear.choose_relays(state)
-    sizer = Sizer(state, ways)
-    sizer.run()
-    return margins_of(state, sizer, ways, numbering.give(state))
+    state, sizer = compose.sized(plan, Ledger())
+    return margins_of(state, sizer, sizer.ways, numbering.give(state))
 
 
 def study_margins(

@@ -10,9 +10,9 @@ from collections.abc import Callable
 
 import pytest
 
-from circuitplan.design.cutting import reels_of
-from circuitplan.design.fittings import TUBES_MM, bundles, part_lines
-from circuitplan.design.pieces import both_gauges, cut_length_mm, pieces_of, sleeve
+from circuitplan.design.bench.cutting import reels_of
+from circuitplan.design.bench.fittings import TUBES_MM, bundles, part_lines
+from circuitplan.design.bench.pieces import both_gauges, cut_length_mm, pieces_of, sleeve
 from circuitplan.library import conductors
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result

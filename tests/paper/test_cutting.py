@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from circuitplan.design.cutting import Cutting, Reel, cut, reels_of
+from circuitplan.design.bench.cutting import Cutting, Reel, cut, reels_of
 
 
 def _fits(pieces: list[int], bins: list[int]) -> bool:

@@ -8,8 +8,8 @@ from functools import cache
 import numpy as np
 import pytest
 
-from circuitplan.design.chain import chains, sized
-from circuitplan.design.faultfinding import (
+from circuitplan.design.bench.chain import chains, sized
+from circuitplan.design.bench.faultfinding import (
     OPEN_OHM,
     WEAK_SHARE,
     Element,

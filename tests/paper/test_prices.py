@@ -8,7 +8,7 @@ from pathlib import Path
 import openpyxl
 import pytest
 
-from circuitplan.design.fittings import PartLine
+from circuitplan.design.bench.fittings import PartLine
 from circuitplan.errors import InputError
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result

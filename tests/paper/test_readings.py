@@ -14,9 +14,9 @@ from typing import Any
 import pytest
 
 from circuitplan.cli import main
-from circuitplan.design.causes import side_ohm
-from circuitplan.design.chain import Chain, chains, sized
-from circuitplan.design.readings import Expected, expected, judge, judge_one, measured
+from circuitplan.design.bench.causes import side_ohm
+from circuitplan.design.bench.chain import Chain, chains, sized
+from circuitplan.design.bench.readings import Expected, expected, judge, judge_one, measured
 from circuitplan.errors import InputError
 from circuitplan.model.readings import Reading
 from circuitplan.planfile import read_text

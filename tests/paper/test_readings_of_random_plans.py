@@ -9,8 +9,8 @@ from types import ModuleType
 
 import pytest
 
-from circuitplan.design.chain import chains, sized
-from circuitplan.design.readings import expected, judge_one
+from circuitplan.design.bench.chain import chains, sized
+from circuitplan.design.bench.readings import expected, judge_one
 from circuitplan.model.readings import Reading
 from circuitplan.planner import study
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from circuitplan.design.cutting import CutReel, Cutting, Reel, cut, reels_of
-from circuitplan.design.pieces import Piece, WireKind, both_gauges, by_kind, pieces_of
+from circuitplan.design.bench.cutting import CutReel, Cutting, Reel, cut, reels_of
+from circuitplan.design.bench.pieces import Piece, WireKind, both_gauges, by_kind, pieces_of
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 from circuitplan.report.paper.sheet import Block, Sheet, csv_text

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from circuitplan.design.chain import chains, sized
-from circuitplan.design.faultfinding import FULL, NONE, Branch, Step, Way, shortest, way_of
+from circuitplan.design.bench.chain import chains, sized
+from circuitplan.design.bench.faultfinding import FULL, NONE, Branch, Step, Way, shortest, way_of
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 from circuitplan.report import show

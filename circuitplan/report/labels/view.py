@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from circuitplan.design.pieces import Piece, both_gauges, pieces_of
+from circuitplan.design.bench.pieces import Piece, both_gauges, pieces_of
 from circuitplan.library.store import read_csv
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result

@@ -7,7 +7,7 @@ import math
 from dataclasses import dataclass
 from pathlib import Path
 
-from circuitplan.design.fittings import PartLine
+from circuitplan.design.bench.fittings import PartLine
 from circuitplan.errors import InputError, Problem
 
 HEADS = ("what", "size", "colour", "per", "price", "currency", "minutes")

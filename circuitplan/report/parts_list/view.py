@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from circuitplan.design.cutting import reels_of
-from circuitplan.design.fittings import PartLine, part_lines
+from circuitplan.design.bench.cutting import reels_of
+from circuitplan.design.bench.fittings import PartLine, part_lines
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 from circuitplan.report.cuts.view import USUAL_REELS_MM

@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
-from circuitplan.design.chain import Chain, chains, sized
-from circuitplan.design.readings import expected
+from circuitplan.design.bench.chain import Chain, chains, sized
+from circuitplan.design.bench.readings import expected
 from circuitplan.model.plan import Plan
 from circuitplan.model.readings import COLUMNS
 from circuitplan.model.result import Result

@@ -6,16 +6,13 @@ verdict on readings and fault finding all look along this way.
 
 from __future__ import annotations
 
-from circuitplan.design import demand, levels, load, numbering, paths, switchgear, wiring
+from circuitplan.design import compose, numbering, paths
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import CircuitDraft, Segment
 from circuitplan.design.load import COLD_COIL_FACTOR, Load
-from circuitplan.design.maker import Maker
 from circuitplan.design.numbering import Numbers
-from circuitplan.design.sizing import Sizer
 from circuitplan.design.state import State
-from circuitplan.design.ways import Ways
-from circuitplan.library import conductors, practices
+from circuitplan.library import conductors
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 
@@ -30,15 +27,7 @@ class Sized:
 
 def sized(plan: Plan) -> Sized:
     """Draft and size a plan as ``planner.study`` does, without judging it."""
-    ledger = Ledger()
-    practice = practices.get(plan.practice) or practices.get("general")
-    assert practice is not None
-    ways = Ways(plan, ledger)
-    drafted = wiring.build(Maker(plan, ways, ledger), load.resolve_all(plan, ledger))
-    ends = levels.supply_levels(plan, drafted, ledger)
-    state = State(plan, drafted, ends, demand.reckon(plan, drafted, ends, practice), practice)
-    switchgear.choose_relays(state)
-    Sizer(state, ways).run()
+    state, _ = compose.sized(plan, Ledger())
     return Sized(state, numbering.give(state))
 
 

@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from typing import Literal, TypeAlias
 
-from circuitplan.design.chain import Chain, Stretch
+from circuitplan.design.bench.chain import Chain, Stretch
 from circuitplan.model.record import record
 from circuitplan.model.result import Circuit, Result
 

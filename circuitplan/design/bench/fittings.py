@@ -11,8 +11,8 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from circuitplan.design.cutting import Reel, cut
-from circuitplan.design.pieces import Piece, both_gauges, by_kind, pieces_of
+from circuitplan.design.bench.cutting import Reel, cut
+from circuitplan.design.bench.pieces import Piece, both_gauges, by_kind, pieces_of
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Fuse, Result

@@ -9,8 +9,8 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
-from circuitplan.design.causes import CONTACTS_AGED, drain, flowing, parked, side_ohm
-from circuitplan.design.chain import Chain
+from circuitplan.design.bench.causes import CONTACTS_AGED, drain, flowing, parked, side_ohm
+from circuitplan.design.bench.chain import Chain
 from circuitplan.model.readings import (
     JudgedReading,
     Reading,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from circuitplan.design.chain import Chain, Stretch
+from circuitplan.design.bench.chain import Chain, Stretch
 from circuitplan.model.readings import Deviation, Reading
 
 METER_V = 0.02
