@@ -47,3 +47,16 @@ def concerns(finding: Finding, circuit: Circuit) -> bool:
     names = {circuit.label, *circuit.switches, *(a.name for a in circuit.accessories)}
     subject = finding.subject.casefold().removeprefix("circuit ")
     return subject in {n.casefold() for n in names} or subject == str(circuit.number)
+
+
+def warning(result: Result) -> str:
+    """What every paper of a plan that is not OK says at its head; empty if it is OK."""
+    if result.answer == "ok":
+        return ""
+    names = [c.label for c in result.circuits if c.id in failing(result)]
+    names += [p.id for p in result.panels if p.id in failing(result)]
+    about = f" ({', '.join(names)})" if names else ""
+    return (
+        f"{result.answer.upper()}: this plan does not hold yet{about}. Do not build from this "
+        "paper; see the findings in the wiring summary."
+    )

@@ -14,6 +14,7 @@ from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import AccessoryResult, Circuit, Result
+from circuitplan.planner.holding import warning
 from circuitplan.report import card_essentials as essentials
 from circuitplan.report import show
 from circuitplan.report.environment import environment, style
@@ -124,12 +125,15 @@ def render_card(
     text = essentials.code_text(view, foot)
     code = essentials.code(text, min(size.width, size.height) - 30.0)
     template = environment().get_template("card.html.j2")
-    body = template.render(view=view, size=size, code=code, style="")
+    bad = warning(result)
+    body = template.render(view=view, size=size, code=code, style="", warning=bad)
     letters = html.unescape(re.sub(r"<[^>]+>", "", body)) + foot
     sheet = style("card.css", letters, (600, 700), title=view.title, foot=foot)
     cut = " marks: crop; bleed: 10mm;" if marks else ""
     page = f"@page {{ size: {size.width:g}mm {size.height:g}mm;{cut} }}"
-    return template.render(view=view, size=size, code=code, style=f"{sheet}\n{page}")
+    return template.render(
+        view=view, size=size, code=code, style=f"{sheet}\n{page}", warning=bad
+    )
 
 
 def _line(c: Circuit, a: AccessoryResult, result: Result, labels: dict[str, str]) -> Line:

@@ -177,7 +177,8 @@ class Program:
             if len(feeds) > 1:  # a contact fed from two panels joins two fuses
                 self.rows.add(feeds, high=1)
         for panel in self.task.panels:
-            if panel.ways is not None:
+            most = len(self.task.items) + 2 * len(self.task.switches)
+            if panel.ways is not None and panel.ways - self.task.spare_ways < most:
                 self._limit(ways[panel.name], panel.ways, f"ways:{panel.name}")
                 if self.task.spare_ways:
                     left = panel.ways - self.task.spare_ways

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
+from circuitplan.planner.holding import warning
 
 if TYPE_CHECKING:
     from circuitplan.report.card import Size
@@ -49,14 +50,15 @@ def render(word: str, plan: Plan, result: Result, wishes: Wishes) -> str:
     if word == "cuts":
         from circuitplan.report.cuts.view import view as cuts
 
-        return render_sheet(plan, cuts(plan, result, wishes.vehicles, wishes.reels_mm))
+        sheet = cuts(plan, result, wishes.vehicles, wishes.reels_mm)
+        return render_sheet(plan, sheet, warning(result))
     if word == "parts":
         from circuitplan.report.parts_list.view import view as parts
 
         sheet = parts(plan, result, wishes.vehicles, wishes.reels_mm, wishes.prices)
-        return render_sheet(plan, sheet)
+        return render_sheet(plan, sheet, warning(result))
     room = import_module(f"circuitplan.report.{_ROOMS[word]}.view")
-    return render_sheet(plan, room.view(plan, result))
+    return render_sheet(plan, room.view(plan, result), warning(result))
 
 
 def csv_of(word: str, plan: Plan, result: Result, wishes: Wishes) -> str:

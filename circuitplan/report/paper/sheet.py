@@ -45,13 +45,18 @@ PRECEDENCE = (
 )
 
 
-def render_sheet(plan: Plan, sheet: Sheet) -> str:
-    """Self-contained HTML of a sheet, styled and paged as the wiring summary."""
+def render_sheet(plan: Plan, sheet: Sheet, warning: str = "") -> str:
+    """Self-contained HTML of a sheet, styled and paged as the wiring summary.
+
+    ``warning``: what it says at its head if the plan is not OK.
+    """
     title = heading(plan)
     template = environment().get_template("paper/sheet.html.j2")
 
     def fill(css: str) -> str:
-        return template.render(sheet=sheet, title=title, style=css, precedence=PRECEDENCE)
+        return template.render(
+            sheet=sheet, title=title, style=css, precedence=PRECEDENCE, warning=warning
+        )
 
     letters = html.unescape(re.sub(r"<[^>]+>", "", fill("")))
     css = style(
