@@ -24,10 +24,11 @@ RULE = Rule(
 
 def finding(subject: str, what: str, value: str, rules: tuple[str, ...]) -> Finding:
     """The finding for one assumption; ``rules`` are the ids whose verdict hangs on it."""
+    one = len(rules) == 1
     return RULE.finding(
         subject,
         f"The plan does not give the {what} of {subject}; {value} is assumed, and "
-        f"{listed(list(rules))} hang{'s' if len(rules) == 1 else ''} on it.",
+        f"{'rule' if one else 'rules'} {listed(list(rules))} {'hangs' if one else 'hang'} on it.",
         f"Measure or look up the {what} of {subject} and write it into the plan.",
         found=value,
     )
