@@ -150,10 +150,3 @@ def test_alone_it_says_what_it_can_do(run: Any) -> None:
     answer = run()
     assert answer.code == 0
     assert all(f"\n  {name} " in answer.out for name in app.NAMES)
-
-
-@pytest.mark.parametrize("word", ["assign", "compare"])
-def test_what_is_not_built_says_so(run: Any, plan: Path, word: str) -> None:
-    answer = run(word, plan)
-    assert answer.code == 2
-    assert "not built yet" in answer.first
