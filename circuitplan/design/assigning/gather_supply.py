@@ -17,6 +17,11 @@ def contact(
     state: State, burdens: Burdens, switch: Switch, reach: int, settled: list[Accessory],
     items: tuple[Item, ...], sound: frozenset[str],
 ) -> Contact:
+    """A switch as the task has it: its rating less what settled circuits take of it [mA].
+
+    ``reach``: its place in the row. ``sound``: switches the plan as it stands does not overload;
+    what the plan puts on them is never called too much. Raises AssertionError on a signal switch.
+    """
     already = sum(
         burdens.coil_ma([burdens.index[a.name]]) or 0 for a in settled
         if switch.name.casefold() in {s.casefold() for s in a.switches}
@@ -49,6 +54,7 @@ def feeders(
     state: State, settled: list[Accessory], items: tuple[Item, ...],
     contacts: tuple[Contact, ...], sound: frozenset[str],
 ) -> Iterable[Feeder]:
+    """Panels, outwards from the supply: the ways and amperes [mA] that settled circuits leave."""
     names = {a.name for a in settled}
     wiring = state.wiring
     for node in sorted(wiring.nodes.values(), key=lambda n: (n.depth, n.name)):

@@ -17,13 +17,11 @@ from collections.abc import Iterable
 
 from circuitplan.design.assigning.demands import all_demands
 from circuitplan.design.assigning.options import Option, options
+from circuitplan.design.assigning.row_order import PLAIN, SHARED, distances
 from circuitplan.design.assigning.rows import Rows
 from circuitplan.design.assigning.task import Choice, Contact, Item, Task
 
 GOALS = ("cautions", "relays added", "copper", "order in the row")
-PLAIN, SHARED = 10, 30
-"""In tenths of a place: a switch for what may do without one; a switch that works one thing more
-(judgement)."""
 
 
 class Program:
@@ -251,25 +249,13 @@ class Program:
     def _order(self) -> dict[int, int]:
         """How far each item sits from its home in the row of switches, in tenths of a place, and
         SHARED for each item that is not the first on its switch.
-
-        Homes lie in order of family, place and name, evenly along the row: kin sit side by side,
-        and where switches must be shared, neighbours share.
         """
-        row = sorted(self.task.switches, key=lambda s: (s.reach, s.name))
-        seat = {switch.name: 10 * n for n, switch in enumerate(row)}
         switched = {p.item for p in self.options if p.switch is not None}
-        kin = sorted(
-            (self.task.items[i] for i in switched),
-            key=lambda item: (-item.weight, item.family, item.place, item.name),
-        )
-        step = 10 * max(len(row) - 1, 0) / max(len(kin) - 1, 1)
-        home = {item.name: round(n * step) for n, item in enumerate(kin)}
+        far = distances(self.task, switched)
         goal: dict[int, int] = {}
         for o, option in enumerate(self.options):
             if option.switch is not None:
-                item, switch = self.task.items[option.item], self.task.switches[option.switch]
-                far = item.weight * abs(seat[switch.name] - home[item.name])
-                goal[self.x[o]] = far + PLAIN + SHARED
+                goal[self.x[o]] = far[option.item, option.switch] + PLAIN + SHARED
         for s, mine in self._by_switch.items():
             if self.task.switches[s].taken:
                 continue  # every item here shares
