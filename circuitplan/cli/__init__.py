@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import atexit
 import gc
 import os
 import sys
@@ -19,6 +20,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
     nothing written; 3 a defect of circuitplan itself.
     """
     gc.set_threshold(100_000)  # a short run: looking for rings of garbage costs more than it frees
+    atexit.register(gc.freeze)  # nor is there any use in a search of what ends with the process
     words = list(sys.argv[1:] if arguments is None else arguments)
     as_json = "--json" in words
     for stream in (sys.stdout, sys.stderr):
