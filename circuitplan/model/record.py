@@ -15,7 +15,6 @@ from typing import Any, TypeVar, dataclass_transform
 Made = TypeVar("Made")
 
 
-
 @dataclasses.dataclass(frozen=True)
 class _Pattern:
     """One real dataclass, to take from it what marks a field and a class as such."""
