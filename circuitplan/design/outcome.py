@@ -127,9 +127,7 @@ class Outcome:
             return None
         rough = self.sizer.currents(owner, slot)
         currents = parts.final_currents(self.state, self.solved, slot, rough)
-        return parts.fuse(
-            self.state, self.numbers, slot, owner, currents, working.why_fuse(self.state, slot)
-        )
+        return parts.fuse(self.state, self.numbers, slot, owner, currents)
 
     def _run(self, draft: CircuitDraft, segment: Segment, fuses: tuple[Fuse, ...]) -> Run:
         role = "signal" if draft.switches and draft.switches[0].type == "signal" else "switched"

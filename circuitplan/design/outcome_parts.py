@@ -14,6 +14,7 @@ from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.switchgear import burdens, coils_a, cold_coil_a, highest_v, hot_pick_up
+from circuitplan.design.working import why_fuse
 from circuitplan.library import colours
 from circuitplan.library import fuses as fuse_tables
 from circuitplan.model.result import Fault, Fuse, Relay, Role, Run
@@ -133,7 +134,6 @@ def colour(state: State, wanted: str, role: Role, live: str) -> str:
 
 def fuse(
     state: State, numbers: Numbers, slot: Slot, owner: CircuitDraft | Node, currents: Currents,
-    limited_words: str,
 ) -> Fuse | None:
     """The device of a slot; None if there is none."""
     device = state.fuse.get(slot.key)
@@ -154,6 +154,7 @@ def fuse(
             break
         above = above.above
     number = numbers.way.get(slot.key)
+    share = _share(device, currents, faults.highest_v(state, node))
     position = slot.position if number is None else f"{slot.position}, way {number}"
     return Fuse(
         id=numbers.fuse[slot.key], protects=numbers.run[guarded[0].key] if guarded else "",
@@ -165,11 +166,11 @@ def fuse(
         behind_sufficient=sufficient, first_after_source=slot.first,
         distance_m=slot.distance_m if not slot.first else max(slot.distance_m, INLINE_DISTANCE_M),
         sheathed=slot.sheathed,
-        rides_through=_share(
-            device, currents, faults.highest_v(state, groups.node_of(state, owner))
-        ),
+        rides_through=share,
         short_circuit_only=slot.short_circuit_only,
-        given=bool(slot.spec and slot.spec.rating_a), why=limited_words,
+        given=bool(slot.spec and slot.spec.rating_a), why=why_fuse(
+            slot, share, least_iz is None or device.rating_a <= least_iz * protect.SLACK
+        ),
         current_a=sum(
             a * (load.thermal_factor if load is not None else 1.0) for load, a in currents
         ),

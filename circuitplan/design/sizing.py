@@ -6,6 +6,8 @@ they stand and everything is looked at again; sizes only grow, so the loop ends.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Broken, Group
@@ -20,8 +22,10 @@ MOST_ROUNDS = 20
 NO_HOLDER = 100.0
 """Weight against a fuse whose holder is too small for the wire: any other comes first."""
 
-HEEDED = (groups.EVERYTHING, frozenset({"fault"}), frozenset({"drop"}), frozenset[str]())
-"""What is kept, in turn: everything; all but the drop; all but the fault; the rest."""
+CLEARING = (groups.EVERYTHING, frozenset({"fault"}))
+"""What is kept, in turn: everything; all but the drop."""
+GUARDING = (frozenset({"drop"}), frozenset[str]())
+"""Where no fuse clears a far-end short: the drop; nothing but that no fuse is over its wire."""
 
 
 @record
@@ -77,7 +81,11 @@ class Sizer(Slots):
         options: list[Device | None] = [None]
         if slot is not None and not unfused:
             options = list(self.options(owner, slot)) or [None]
-        best = self._best(found, options)
+        best = self._best(found, options, CLEARING)
+        if best is None and slot is not None and not unfused:
+            # A fuse that its load's start may blow (said by F09) before one that guards less.
+            best = self._best(found, self.carrying(owner, slot)[::-1], CLEARING)
+        best = best or self._best(found, options, GUARDING) or self._salvage(found, options[0])
         if slot is not None:
             state.fuse[slot.key] = best.device
         for group, (index, why), inline in zip(found, best.sizes, best.inline, strict=True):
@@ -87,14 +95,16 @@ class Sizer(Slots):
         if isinstance(owner, CircuitDraft):
             self._other_ends(owner)
 
-    def _best(self, found: list[Group], options: list[Device | None]) -> Choice:
-        """Least copper with a fuse that guards it.
+    def _best(
+        self, found: list[Group], options: Sequence[Device | None], heeded: Sequence[frozenset[str]]
+    ) -> Choice | None:
+        """Least copper with a fuse that guards it, the first of equals; None where there is none.
 
-        Where no size keeps the drop, or no fuse clears a far-end short, that is left to be
-        reported; a fuse above what its wires carry is never chosen while any size helps.
+        What is not heeded is left to be reported: a drop that no size keeps, a far-end short that
+        no fuse clears. A fuse above what its wires carry is never the best.
         """
         best: Choice | None = None
-        for heed in HEEDED:
+        for heed in heeded:
             base = self._attempt(found, options[0], None, heed)
             if not base.whole:
                 continue
@@ -110,7 +120,7 @@ class Sizer(Slots):
                 return best
             if options[0] is None and base.whole:
                 return base
-        return self._salvage(found, options[0])
+        return None
 
     def _salvage(self, found: list[Group], device: Device | None) -> Choice:
         """Where no choice holds for all: each group keeps what it can by itself.
@@ -138,7 +148,7 @@ class Sizer(Slots):
     def _as_it_can(
         self, group: Group, first: Device | None, guard: Device | None, upstream: list[Segment]
     ) -> tuple[int, Broken | None, Device | None]:
-        for heed in HEEDED:
+        for heed in CLEARING + GUARDING:
             index, why, fits = self._least(group, first, guard, upstream, heed)
             own: Device | None = None
             if group.inline is not None and guard is not None:
@@ -147,7 +157,7 @@ class Sizer(Slots):
                 )
             if fits:
                 return index, why, own
-        index, why, _ = self._least(group, first, None, upstream, HEEDED[-1])
+        index, why, _ = self._least(group, first, None, upstream, GUARDING[-1])
         return index, why, self._wanted(group)
 
     def _wanted(self, group: Group) -> Device | None:

@@ -45,7 +45,18 @@ class Slots:
         return found
 
     def options(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
-        """Fuses for a slot that carry the load and ride through its start."""
+        """Fuses for a slot that carry the load and ride through its start; smallest first.
+
+        Where none rides through, those that carry the load.
+        """
+        currents = self.currents(owner, slot)
+        highest = self.highest_v(groups.node_of(self.state, owner))
+        found = self.carrying(owner, slot)
+        rides = [d for d in found if (start_share(d, currents, highest) or 0.0) <= RIDE_THROUGH]
+        return (rides or found)[:MOST_DEVICES]
+
+    def carrying(self, owner: CircuitDraft | Node, slot: Slot) -> list[Device]:
+        """Fuses for a slot that carry the load, whether its start melts them or not."""
         node = groups.node_of(self.state, owner)
         spec = slot.spec
         currents = self.currents(owner, slot)
@@ -70,8 +81,7 @@ class Slots:
                 highest_v=highest, continuous_a=steady, breaking_a=needed, spec=spec,
                 full_a=full,
             )
-        rides = [d for d in found if (start_share(d, currents, highest) or 0.0) <= RIDE_THROUGH]
-        return (rides or found)[:MOST_DEVICES]
+        return found
 
     def highest_v(self, node: Node) -> float:
         """Highest volts at a node [V]."""

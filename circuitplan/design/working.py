@@ -24,7 +24,7 @@ def attach(state: State, draft: CircuitDraft, circuit: Circuit) -> Circuit:
     steps.extend(
         WorkingStep(
             f"Relay {relay.id}", "sum of current x class factor <= contact rating",
-            f"{relay.needed_a:.1f} A <= {relay.contact_a:g} A ({relay.type})",
+            f"{relay.needed_a:.1f} A, contact {relay.contact_a:g} A ({relay.type})",
             "FAA AC 43.13-1B Table 11-4",
         )
         for relay in circuit.relays
@@ -131,13 +131,14 @@ def _fault(circuit: Circuit) -> WorkingStep:
     )
 
 
-def why_fuse(state: State, slot: Slot) -> str:
-    """Why this fuse was chosen, in words."""
-    device = state.fuse.get(slot.key)
-    if device is None:
-        return ""
+def why_fuse(slot: Slot, start_share: float | None, guards: bool) -> str:
+    """Why this fuse was chosen, in words; ``guards``: no larger than its wires carry."""
     if slot.spec is not None and slot.spec.rating_a is not None:
         return "given by the plan"
     if slot.short_circuit_only:
         return "short circuits only: the least that rides through the rated duty"
+    if not guards:
+        return "the lowest rating that carries the load; no wire that could be chosen suits it"
+    if (start_share or 0.0) > protect.RIDE_THROUGH:
+        return "the largest that its wires allow; the start may blow it"
     return "least copper, then the lowest rating that carries the load and rides through its start"

@@ -58,18 +58,29 @@ def _finding(case: Case, place: FusePlace, max_a: float) -> Finding:
 
 def _remedy(place: FusePlace, run: Run | None, max_a: float) -> tuple[str, str | None]:
     fuse = place.fuse
-    smaller = proposals.fuse_between(fuse.type, fuse.min_a, max_a)
+    start = proposals.start_behind(place.circuit or place.panel, fuse.id)
+    smaller = proposals.fuse_between(fuse.type, fuse.min_a, max_a, start)
     if smaller is not None:
         change = f"{place.thing} fuse {num(smaller)} A {fuse.type}" if place.thing else None
+        also = " and lets it start" if start else ""
         return (
-            f"Fit a {num(smaller)} A fuse of type {fuse.type}; it still carries the load.",
+            f"Fit a {num(smaller)} A fuse of type {fuse.type}; it still carries the load{also}.",
             change,
         )
+    carries = proposals.fuse_between(fuse.type, fuse.min_a, max_a) is not None
     label = proposals.size_for_ampacity(run, fuse.rating_a) if run else None
     if label is not None and run is not None:
         return (
-            f"Use {label} instead of {run.size}: a smaller fuse would not carry the load.",
+            f"Use {label} instead of {run.size}: a smaller fuse would "
+            f"{'blow when the load starts' if carries else 'not carry the load'}.",
             proposals.size_change(place.thing, label),
+        )
+    if carries:
+        return (
+            f"No fuse that the wire allows ({num(max_a)} A) lets the load start: hold the start "
+            "down (soft start, fewer at a time), or use insulation of a higher class or a cooler "
+            "place.",
+            None,
         )
     return (
         f"The load needs a fuse of at least {num(fuse.min_a)} A and the wire allows "

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitplan.rules import cures
+from circuitplan.rules import cures, proposals
 from circuitplan.rules.base import Case, Finding, FusePlace, Rule, Skip, exceeds, num, ordered
 
 RULE = Rule(
@@ -24,7 +24,7 @@ RULE = Rule(
     "of type E gives 0.53.",
 )
 
-ALLOWED = 0.7
+ALLOWED = proposals.START_ALLOWED
 OTHERWISE = "Give the load a soft start, or thicker wire and a larger, slower fuse."
 
 

@@ -12,9 +12,15 @@ from collections.abc import Iterable
 from circuitplan.library import ampacity, conductors, contacts, fuses, insulation, materials, relays
 from circuitplan.library.conductors import Conductor
 from circuitplan.library.relays import Relay
-from circuitplan.model.result import AccessoryResult, Run
+from circuitplan.model.result import AccessoryResult, Circuit, PanelResult, Run
 from circuitplan.physics import heat
 from circuitplan.physics import relays as coils
+from circuitplan.physics.fuses import ride_through
+
+Points = tuple[tuple[float, float], ...]
+
+START_ALLOWED = 0.7
+"""Share of the soonest melting that a start may use (judgement), as in F09."""
 
 FIRST_PRINCIPLES_SHARE = 0.9
 """Share of the computed ampacity that may be used (judgement; computed against two tables)."""
@@ -91,12 +97,42 @@ def _larger(run: Run) -> list[Conductor]:
     return [c for c in conductors.offered(run.gauge) if c.area_mm2 > run.area_mm2]
 
 
-def fuse_between(type_: str, least_a: float, most_a: float) -> float | None:
-    """The largest rating of a family from ``least_a`` to ``most_a`` [A], or None."""
+def fuse_between(
+    type_: str, least_a: float, most_a: float, start: Points = ()
+) -> float | None:
+    """The largest rating of a family from ``least_a`` to ``most_a`` [A] that lets ``start`` pass.
+
+    ``start``: (current [A], how long it is exceeded [s]). None where no rating does it all.
+    """
     if fuses.type_name(type_) is None:
         return None
-    fitting = [r for r in fuses.ratings(type_) if least_a <= r <= most_a]
+    gates = gates_of(type_)
+    fitting = [
+        r for r in fuses.ratings(type_)
+        if least_a <= r <= most_a
+        and (not start or ride_through(gates, r, _steps(start)) <= START_ALLOWED)
+    ]  # fmt: skip
     return max(fitting, default=None)
+
+
+def start_behind(owner: Circuit | PanelResult | None, fuse_id: str) -> Points:
+    """(current [A], how long it is exceeded [s]) of the worst start behind a fuse; empty: none."""
+    found = () if owner is None else owner.coordination
+    return next((c.start for c in found if c.fuse == fuse_id), ())
+
+
+def _steps(start: Points) -> list[tuple[float, float]]:
+    """(current, seconds) steps that are never below the start."""
+    steps: list[tuple[float, float]] = []
+    before_s = 0.0
+    falling = sorted(start, key=lambda point: (-point[0], point[1]))
+    highest_a = falling[0][0]
+    for current_a, until_s in falling:
+        if until_s > before_s:
+            steps.append((highest_a, until_s - before_s))
+            before_s = until_s
+        highest_a = current_a
+    return steps
 
 
 def fuse_at_least(type_: str, least_a: float) -> float | None:

@@ -33,7 +33,8 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
         behind = [r for r in case.runs if r.run.protected_by == fuse.id and r.run.role != "control"]
         thin = min(behind, key=lambda r: r.run.ampacity_a, default=None)
         label = proposals.size_for_ampacity(thin.run, fuse.rating_a) if thin else None
-        inline = proposals.fuse_between("C", fuse.min_a, fuse.max_a)
+        start = proposals.start_behind(place.circuit, fuse.id)
+        inline = proposals.fuse_between("C", fuse.min_a, fuse.max_a, start)
         ways = []
         if inline is not None:
             ways.append(f"put an inline fuse of {num(inline)} A where the thinner wire begins")

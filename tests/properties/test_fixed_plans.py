@@ -93,7 +93,7 @@ def test_a_chosen_wire_is_never_thinner_than_a_chosen_fuse(
                 guard = fuses.get(run.protected_by or "")
                 if guard is None or guard.given or run.given or guard.short_circuit_only:
                     continue
-                if guard.rating_a > run.ampacity_a * OVER and run.area_mm2 < 100.0:
+                if guard.rating_a > run.ampacity_a * OVER:
                     unguarded.append(
                         f"plan {seed}, {circuit.label}: {guard.rating_a} A before chosen "
                         f"{run.id} {run.size} of {run.ampacity_a:.1f} A"
