@@ -115,7 +115,7 @@ def _alone(
 
 
 def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
-    """Cautions, relays added, copper, order in the row with 30 for each that shares."""
+    """Cautions, relays added, copper, places from home in the row, 3 for each that shares."""
     items = {i.name: i for i in task.items}
     switches = {s.name: s for s in task.switches}
     switched = [c for c in choices if c.switch]
@@ -131,16 +131,18 @@ def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
     )
     homes = _homes(task)
     row = [s.name for s in sorted(task.switches, key=lambda s: s.reach)]
-    distance = sum(
-        10 + items[c.item].weight * abs(10 * row.index(c.switch) - homes[c.item])
-        for c in switched
-    )
+    distance = 0
+    for choice in switched:
+        first, last = homes[choice.item]
+        seat = row.index(choice.switch)
+        outside = first - seat if seat < first else max(0, seat - last)
+        distance += 1 + items[choice.item].weight * outside
     used = {c.switch for c in switched if not switches[c.switch].taken}
-    return cautions, relays, copper, distance + 30 * (len(switched) - len(used))
+    return cautions, relays, copper, distance + 3 * (len(switched) - len(used))
 
 
-def _homes(task: Task) -> dict[str, int]:
-    """Evenly along the row, kin side by side; what no switch may work has none."""
+def _homes(task: Task) -> dict[str, tuple[int, int]]:
+    """First and last seat of the stretch of each item's kin; what no switch may work has none."""
     switches = {s.name: s for s in task.switches}
     panels = {p.name: p for p in task.panels}
     workable = [
@@ -150,8 +152,15 @@ def _homes(task: Task) -> dict[str, int]:
         )
     ]
     workable.sort(key=lambda i: (-i.weight, i.family, i.place, i.name))
-    last = max(len(workable) - 1, 1)
-    return {i.name: round(10 * (len(switches) - 1) / last * n) for n, i in enumerate(workable)}
+    # Seat n of N items on a row of S switches: n (S - 1) / (N - 1), in whole fractions.
+    top, under = len(switches) - 1, max(len(workable) - 1, 1)
+    stretches: dict[tuple[int, str, str], tuple[int, int]] = {}
+    for n, item in enumerate(workable):
+        key = (item.weight, item.family, item.place)
+        down, up = n * top // under, -(-n * top // under)
+        first, last = stretches.get(key, (down, up))
+        stretches[key] = (min(first, down), max(last, up))
+    return {i.name: stretches[i.weight, i.family, i.place] for i in workable}
 
 
 def every_assignment(task: Task) -> Iterator[tuple[Choice, ...]]:

@@ -16,7 +16,7 @@ import random_plans
 from circuitplan.model.result import Circuit, Result
 from circuitplan.planner import design
 
-PLANS = int(os.environ.get("CIRCUITPLAN_PLANS", "2000")) // 5
+PLANS = int(os.environ.get("CIRCUITPLAN_PLANS", "600")) // 5
 PARTS = 4
 OVER = 1 + 1e-9
 

@@ -27,7 +27,8 @@ def test_the_wire_is_guarded_and_the_start_is_said_to_fail() -> None:
     circuit = result.circuits[0]
     fuse = circuit.fuses[0]
     assert fuse.rating_a <= min(run.ampacity_a for run in circuit.runs)
-    assert circuit.fault is not None and circuit.fault.clears_s is not None
+    assert circuit.fault is not None
+    assert circuit.fault.clears_s is not None
     assert circuit.fault.clears_s <= circuit.fault.allowed_s
     failing = {f.rule for f in result.findings if f.fails and f.subject == "Lift"}
     assert failing == {"F09"}

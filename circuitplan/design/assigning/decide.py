@@ -10,6 +10,7 @@ from circuitplan.design.assigning.demands import Demand
 from circuitplan.design.assigning.program import Program
 from circuitplan.design.assigning.rows import Solver
 from circuitplan.design.assigning.task import Choice, Task
+from circuitplan.design.assigning.tidy import in_plan_order
 
 MOST_CONFLICTS = 5
 DEFAULT_LIMIT_S = 30.0
@@ -80,6 +81,7 @@ def _in_order(
     if found is None:
         return None
     values, proven, gap = found
+    values = in_plan_order(program, goals, values)
     reached = tuple(sum(values[c] * v for c, v in goal.items()) for goal in goals)
     return Assigned(program.choices(values), reached, proven, gap), values
 
@@ -90,8 +92,8 @@ def _at_the_bound(
     """A solution without cautions and with the fewest relays that any can have: these two goals
     are then proven, and only the others are to be searched. None when there is no such one."""
     solver = Solver(program.rows.copy(), time_limit_s)
-    solver.add(goals[0], high=0)
-    solver.add(goals[1], high=program.least_relays)
+    for goal, most in zip(goals, (0, program.least_relays), strict=False):
+        _hold(solver, program, goal, most)
     with suppress(TimeoutError):
         return _step_by_step(solver, program, goals[2:], time_limit_s)
     return None
@@ -124,8 +126,15 @@ def _step_by_step(
         values, proven = solution.values, proven and solution.proven
         if solution.objective > 0 and not solution.proven:
             gap = max(gap, (solution.objective - solution.bound) / solution.objective)
-        solver.add(goal, high=solution.objective)
+        _hold(solver, program, goal, solution.objective)
     return values, proven, gap
+
+
+def _hold(solver: Solver, program: Program, goal: dict[int, int], most: int) -> None:
+    """A goal at most so much from now on."""
+    above, least = program.above_least(goal)
+    solver.add(above, high=most - least)
+    solver.fix({c: (0, 0) for c, v in above.items() if v > most - least})
 
 
 def _weights(program: Program, goals: Sequence[dict[int, int]]) -> list[int]:

@@ -31,9 +31,7 @@ class Program:
         self.task, self.rows = task, Rows()
         self.least_relays = 0  # a lower bound
         self.demands = all_demands(task)
-        self.given_up: dict[str, int] = {}
-        if elastic:
-            self.given_up = {key: self.rows.column() for key in self.demands}
+        self.given_up = {key: self.rows.column() for key in (self.demands if elastic else ())}
         self.options: list[Option] = []
         self.x: list[int] = []
         for option in options(task):
@@ -59,19 +57,18 @@ class Program:
         """``terms`` at most ``high`` unless the demand ``key`` is given up."""
         column = self.given_up.get(key)
         if column is not None:
-            most = sum(v for v in terms.values() if v > 0)
-            if most <= high:
+            over = sum(v for v in terms.values() if v > 0) - high
+            if over <= 0:
                 return
-            terms = {**terms, column: -(most - high)}
+            terms = {**terms, column: -over}
         self.rows.add(terms, high=high)
 
     def _choose(self) -> None:
         for i in range(len(self.task.items)):
             self.rows.add({self.x[o]: 1 for o in self._by_item[i]}, 1, 1)
-        if self.given_up:
-            for o, option in enumerate(self.options):
-                for key in option.breaks:
-                    self.rows.add({self.x[o]: 1, self.given_up[key]: -1}, high=0)
+        for o, option in enumerate(self.options if self.given_up else ()):
+            for key in option.breaks:
+                self.rows.add({self.x[o]: 1, self.given_up[key]: -1}, high=0)
 
     def _switches(self) -> None:
         for s, switch in enumerate(self.task.switches):
@@ -237,6 +234,16 @@ class Program:
         ]
         return [*plain, self._order()]
 
+    def above_least(self, goal: dict[int, int]) -> tuple[dict[int, int], int]:
+        """The goal counted from the least that each item can have, and the sum of these: a bound
+        of it then rules out ways one by one."""
+        above, whole = dict(goal), 0
+        for ways in self._by_item.values():
+            least = min((goal.get(self.x[o], 0) for o in ways), default=0)
+            whole += least
+            above |= {self.x[o]: goal.get(self.x[o], 0) - least for o in ways}
+        return {c: v for c, v in above.items() if v}, whole
+
     def span(self, goal: dict[int, int]) -> int:
         """An upper bound of how far a goal differs between two assignments."""
         ways_of_items = set(self.x)
@@ -247,9 +254,8 @@ class Program:
         return total
 
     def _order(self) -> dict[int, int]:
-        """How far each item sits from its home in the row of switches, in tenths of a place, and
-        SHARED for each item that is not the first on its switch.
-        """
+        """How many places each item is from its home in the row, and SHARED for each item that is
+        not the first on its switch."""
         switched = {p.item for p in self.options if p.switch is not None}
         far = distances(self.task, switched)
         goal: dict[int, int] = {}
@@ -259,7 +265,7 @@ class Program:
         for s, mine in self._by_switch.items():
             if self.task.switches[s].taken:
                 continue  # every item here shares
-            used = self.rows.column(follows=True)
+            used = self.rows.column()
             goal[used] = -SHARED
             self.rows.add({used: 1} | {self.x[o]: -1 for o in mine}, high=0)
         return goal

@@ -2,30 +2,41 @@
 
 from __future__ import annotations
 
+import math
+from collections import defaultdict
 from collections.abc import Collection
 
 from circuitplan.design.assigning.task import Task
 
-PLAIN, SHARED = 10, 30
-"""In tenths of a place: a switch for what may do without one; a switch that works one thing more
-(judgement)."""
+PLAIN, SHARED = 1, 3
+"""In places: a switch for what may do without one; a switch that works one thing more (judgement).
+"""
+
+
+def kin(task: Task, item: int) -> tuple[int, str, str]:
+    """What belongs side by side: of one weight, family and place."""
+    one = task.items[item]
+    return -one.weight, one.family, one.place
 
 
 def distances(task: Task, switched: Collection[int]) -> dict[tuple[int, int], int]:
-    """How far each item is from its home on each switch [tenths of a place], by its weight.
+    """How many places each item is from its home on each switch, by its weight.
 
-    ``switched``: the items that may have a switch. Keys are (item, switch) by their numbers.
-    Homes lie in order of family, place and name, evenly along the row: kin sit side by side, and
-    where switches must be shared, neighbours share.
+    ``switched``: the items that may have a switch. Keys are (item, switch) by their numbers. Kin
+    have one stretch of the row as their home, as long as they are many; stretches follow each
+    other, so that where switches are shared, kin share.
     """
     row = sorted(range(len(task.switches)), key=lambda s: (task.switches[s].reach,
                                                            task.switches[s].name))
-    seat = {s: 10 * place for place, s in enumerate(row)}
-    kin = sorted(switched, key=lambda i: (
-        -task.items[i].weight, task.items[i].family, task.items[i].place, task.items[i].name
-    ))  # fmt: skip
-    step = 10 * max(len(row) - 1, 0) / max(len(kin) - 1, 1)
-    home = {i: round(place * step) for place, i in enumerate(kin)}
+    seat = {s: place for place, s in enumerate(row)}
+    ordered = sorted(switched, key=lambda i: (*kin(task, i), task.items[i].name))
+    step = max(len(row) - 1, 0) / max(len(ordered) - 1, 1)
+    homes: dict[tuple[int, str, str], list[float]] = defaultdict(list)
+    for place, i in enumerate(ordered):
+        homes[kin(task, i)].append(round(place * step, 6))  # a whole place is whole
     return {
-        (i, s): task.items[i].weight * abs(seat[s] - home[i]) for i in kin for s in seat
+        (i, s): task.items[i].weight * max(
+            0, math.floor(homes[kin(task, i)][0]) - here, here - math.ceil(homes[kin(task, i)][-1])
+        )
+        for i in ordered for s, here in seat.items()
     }

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -12,27 +12,30 @@ Terms = Mapping[int, int]
 
 @dataclass(slots=True)
 class Rows:
-    """Columns of 0 or 1 and rows ``low <= sum <= high``; None is no bound.
-
-    ``follow``: columns that take a whole value by themselves once the others do.
-    """
+    """Columns of 0 or 1 and rows ``low <= sum <= high``; None is no bound."""
 
     columns: int = 0
-    follow: set[int] = field(default_factory=set)
     rows: list[tuple[dict[int, int], int | None, int | None]] = field(default_factory=list)
 
-    def column(self, follows: bool = False) -> int:
-        if follows:
-            self.follow.add(self.columns)
+    def column(self) -> int:
         self.columns += 1
         return self.columns - 1
 
     def copy(self) -> Rows:
         """The same program, to which other rows may be added."""
-        return Rows(self.columns, set(self.follow), list(self.rows))
+        return Rows(self.columns, list(self.rows))
 
     def add(self, terms: Terms, low: int | None = None, high: int | None = None) -> None:
         self.rows.append(({c: v for c, v in terms.items() if v}, low, high))
+
+    def met(self, values: Sequence[int], numbers: Iterable[int] | None = None) -> bool:
+        """Whether values of all columns keep the rows, or those of some numbers."""
+        for row in self.rows if numbers is None else (self.rows[n] for n in numbers):
+            terms, low, high = row
+            total = sum(values[c] * v for c, v in terms.items())
+            if (low is not None and total < low) or (high is not None and total > high):
+                return False
+        return True
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +64,6 @@ class Solver:
         self._low = [0] * rows.columns
         self._high = [1] * rows.columns
         self._limit_s = time_limit_s
-        self._start: tuple[int, ...] | None = None
         self._highs: Any = highspy.Highs()
         for name, value in (
             ("output_flag", False), ("threads", 1), ("parallel", "off"), ("random_seed", 0),
@@ -78,10 +80,9 @@ class Solver:
         lp.col_cost_ = np.zeros(self._rows.columns)
         lp.col_lower_ = np.zeros(self._rows.columns)
         lp.col_upper_ = np.ones(self._rows.columns)
-        whole, free = kit.HighsVarType.kInteger, kit.HighsVarType.kContinuous
-        lp.integrality_ = [
-            free if column in self._rows.follow else whole for column in range(self._rows.columns)
-        ]
+        # All of them, also those that would be whole by themselves: of such left continuous, a
+        # later release of the solver makes wrong use (tests/assign finds better assignments).
+        lp.integrality_ = [kit.HighsVarType.kInteger] * self._rows.columns
         inf = kit.kHighsInf
         lp.row_lower_ = np.array([-inf if low is None else low for _, low, _ in self._rows.rows])
         lp.row_upper_ = np.array([inf if high is None else high for *_, high in self._rows.rows])
@@ -130,7 +131,7 @@ class Solver:
         everything = np.arange(self._rows.columns, dtype=np.int32)
         highs.changeColsCost(len(everything), everything, cost)
         highs.setOptionValue("time_limit", highs.getRunTime() + (limit_s or self._limit_s))
-        self._warm()
+        highs.clearSolver()  # no start from an earlier run: a later release makes wrong use of it
         highs.run()
         status = highs.getModelStatus()
         kinds = self._kit.HighsModelStatus
@@ -142,24 +143,11 @@ class Solver:
                                              and solution.value_valid):
             raise TimeoutError("no assignment was found in the time allowed")
         values = tuple(round(v) for v in solution.col_value)
-        self._check(values)
-        self._start = values
+        if not self._rows.met(values):
+            raise ArithmeticError("the solver's answer breaks a limit by a rounding")
         objective = sum(values[c] * v for c, v in goal.items())
         bound = float(info.mip_dual_bound)
         if not math.isfinite(bound):
             bound = 0.0
         proven = status == kinds.kOptimal and objective - bound < 1.0
         return Solution(values, objective, bound, proven)
-
-    def _warm(self) -> None:
-        if self._start is None:
-            return
-        hint = self._kit.HighsSolution()
-        hint.col_value = [float(v) for v in self._start]
-        self._highs.setSolution(hint)
-
-    def _check(self, values: Sequence[int]) -> None:
-        for terms, low, high in self._rows.rows:
-            total = sum(values[c] * v for c, v in terms.items())
-            if (low is not None and total < low) or (high is not None and total > high):
-                raise ArithmeticError("the solver's answer breaks a limit by a rounding")
