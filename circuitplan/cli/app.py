@@ -23,6 +23,7 @@ _COMMANDS = {
     "explain": ("explain", "explain"),
     "tables": ("tables", "tables"),
     "assign": ("assign", "assign"),
+    "copper": ("copper", "copper"),
     "test": ("test", "judge_readings"),
     "compare": ("compare", "compare"),
 }

@@ -60,6 +60,7 @@ def assign(
     then kin side by side: exact, and proven where it says so. What the plan says stays. When
     demands conflict, it names them, and what to give up. Nothing is written without --keep.
     """
+    from circuitplan.cli.saving import kept
     from circuitplan.planfile import read_plan, read_text
     from circuitplan.planfile.edits import apply
     from circuitplan.planfile.writing import plan_text
@@ -85,7 +86,7 @@ def assign(
     start = plan_text(Path(plan))
     text = apply(start, changes(answer.proposals[0]))
     after = study(read_text(text, plan))
-    said = _kept(Path(plan), read, text, bool(answer.proposals[0].edits)) if keep else ()
+    said = kept(Path(plan), read, text, bool(answer.proposals[0].edits)) if keep else ()
     if json:
         print_json(as_data(answer, after, said))
     else:
@@ -134,16 +135,3 @@ def _too_late(why: str, *, as_json: bool) -> int:
     else:
         print_lines(answer_lines("CANNOT SAY", f"{why}; allow more with --seconds."))
     return NOT_MET
-
-
-def _kept(path: Path, plan: Plan, text: str, changed: bool) -> tuple[str, ...]:
-    from circuitplan.planfile.saving import create_file, save_plan
-
-    if path.suffix.casefold() not in (".yaml", ".yml"):
-        target = path.with_suffix(".yaml")
-        create_file(target, text.encode("utf-8"))
-        return (f"written to {target}; {path} is as it was",)
-    if not changed:
-        return (f"{path} says all of it already",)
-    copy = save_plan(path, text, read_sha256=plan.sha256)
-    return (f"written to {path}; the plan as it was is {copy}",)

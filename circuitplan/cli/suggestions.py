@@ -21,6 +21,7 @@ _SAME_WORK = {
     "tables": "table kinds sources list show",
     "test": "measure readings",
     "assign": "switch switches allot",
+    "copper": "weight lightest together least",
     "compare": "diff changes difference",
 }
 _TRY_WORDS = {

@@ -129,6 +129,9 @@ def _drops_too_much(
     if group.owner.style == "control":
         return None
     loads = group.owner.loads if group.load is None else (group.load,)
+    # A size that the plan gives may use all that is left: the others are chosen around it.
+    shared = group.load is None and not group.segments[0].spec.given
+    share = TRUNK_SHARE if shared else 1.0
     for index in loads:
         limit = state.demand.limits[index]
         wires_v, contacts_v = state.before.get(index) or upstream_drop(state, group.owner, index)
@@ -147,7 +150,6 @@ def _drops_too_much(
             contacts_v += amps * state.contact_ohm(segment, wire, device if first else None)
         allowed = limit.total_v
         left = allowed - wires_v - contacts_v
-        share = TRUNK_SHARE if group.load is None else 1.0
         if own_v > share * left * SLACK:
             total = own_v + wires_v + contacts_v
             return Broken(
@@ -178,16 +180,17 @@ def _feeder_drop(
         amps = state.current(segment)
         wires_v += amps * state.wire_ohm(segment, wire, state.temperature(segment, wire))
         contacts_v += amps * state.contact_ohm(segment, wire, device if position == 0 else None)
-    allowed = FEEDER_SHARE * min(limit.total_v for limit in limits)
+    share = 1.0 if group.segments[0].spec.given else FEEDER_SHARE
+    allowed = share * min(limit.total_v for limit in limits)
     if wires_v + contacts_v > allowed * SLACK:
         return Broken(
             "drop", f"drops {wires_v + contacts_v:.2f} V; a feeder may use {allowed:.2f} V"
         )
     critical = [limit.conductor_v for limit in limits if limit.conductor_v is not None]
-    if critical and wires_v > FEEDER_SHARE * min(critical) * SLACK:
+    if critical and wires_v > share * min(critical) * SLACK:
         return Broken(
             "drop", f"its wires drop {wires_v:.2f} V; a feeder of critical circuits may use "
-            f"{FEEDER_SHARE * min(critical):.2f} V",
+            f"{share * min(critical):.2f} V",
         )
     return None
 

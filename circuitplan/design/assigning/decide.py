@@ -8,9 +8,9 @@ from dataclasses import dataclass
 
 from circuitplan.design.assigning.demands import Demand
 from circuitplan.design.assigning.program import Program
-from circuitplan.design.assigning.rows import Solver
 from circuitplan.design.assigning.task import Choice, Task
 from circuitplan.design.assigning.tidy import in_plan_order
+from circuitplan.design.rows import Solver
 
 MOST_CONFLICTS = 5
 DEFAULT_LIMIT_S = 30.0

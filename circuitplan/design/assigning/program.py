@@ -18,8 +18,8 @@ from collections.abc import Iterable
 from circuitplan.design.assigning.demands import all_demands
 from circuitplan.design.assigning.options import Option, options
 from circuitplan.design.assigning.row_order import PLAIN, SHARED, distances
-from circuitplan.design.assigning.rows import Rows
 from circuitplan.design.assigning.task import Choice, Contact, Item, Task
+from circuitplan.design.rows import Rows
 
 GOALS = ("cautions", "relays added", "copper", "order in the row")
 

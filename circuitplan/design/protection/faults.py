@@ -53,7 +53,7 @@ def weakest(
         # A short at the end of one tail runs through that tail alone.
         total += segment.pieces * state.wire_ohm(segment, wire, hot_c(wire))
         total += segment.pieces * state.contact_ohm(segment, wire, device, worst=True)
-    for link in _above(state, circuit, index, node):
+    for link in above(state, circuit, index, node):
         wire = state.wire[link.segment.key]
         device = state.devices_at(link.owner).get(link.segment.key)
         total += state.wire_ohm(link.segment, wire, wire.insulation.class_c)
@@ -74,7 +74,7 @@ def strongest_far(
     for segment, wire, _ in stretches:
         if segment.kind != "earth lead":
             total += state.wire_ohm(segment, wire, 20.0)
-    for link in _above(state, circuit, index, node):
+    for link in above(state, circuit, index, node):
         if link.segment.kind != "earth lead":
             total += state.wire_ohm(link.segment, state.wire[link.segment.key], 20.0)
     limit = source_limit(state, node)
@@ -111,7 +111,7 @@ def _alternators(state: State, node: Node) -> float:
     return ALTERNATOR_MULTIPLE * alternator.rated_a
 
 
-def _above(
+def above(
     state: State, circuit: CircuitDraft | None, index: int | None, node: Node
 ) -> list[paths.Link]:
     """Feeders between the source and ``node``, the panel that feeds the faulted stretch."""

@@ -203,7 +203,7 @@ def _short(
 
     for segment in (*upstream, *group.segments):
         put(segment, faults.hot_c(state.wire[segment.key]), segment.pieces)
-    for link in faults._above(state, circuit, index, node):
+    for link in faults.above(state, circuit, index, node):
         put(link.segment, state.wire[link.segment.key].insulation.class_c, 1)
     wire = state.wire[group.segments[0].key]
     limit = faults.source_limit(state, node)

@@ -1,0 +1,93 @@
+"""The answer of ``copper``: which wires change size, what it saves, and what is proved."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from circuitplan.cli.terminal.overview import caution_lines
+from circuitplan.cli.terminal.problems import answer_lines
+from circuitplan.cli.terminal.text import Column, ink, page_width, table, up, wrap
+from circuitplan.planfile.edits import Change, Merge
+from circuitplan.planner.copper import FORMAT, CopperAnswer
+
+
+def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
+    """Verdict, wires that change, weights, proof, what the plan would say."""
+    width = page_width()
+    yield from answer_lines(found.answer, found.because)
+    yield ""
+    if found.resized:
+        yield ink("WIRES WITH ANOTHER SIZE", "head")
+        yield from table(
+            [
+                Column("Wire"), Column("Between", gives_way=True), Column("Each alone"),
+                Column("Together"), Column("Copper", right=True),
+            ],
+            [
+                (r.run, f"{r.between[0]} – {r.between[1]}", r.before, r.after,
+                 f"{-1000.0 * r.saves_kg:+.0f} g")
+                for r in found.resized
+            ],
+            width=width,
+        )  # fmt: skip
+        yield ""
+    yield ink("COPPER OF ALL WIRES", "head")
+    yield f"each alone  {up(found.before_kg, 3)} kg"
+    yield f"together    {up(found.after_kg, 3)} kg"
+    for line in _proof(found):
+        yield from wrap(line, width)
+    yield ""
+    if found.edits:
+        yield ink("WHAT THE PLAN SAYS NOW" if said else "WHAT THE PLAN WOULD SAY", "head")
+        for line in edit_words(found.edits):
+            yield from wrap(line, width, first="- ", rest="  ")
+    for line in said:
+        yield from wrap(f"{line}.", width)
+    if found.edits and not said:
+        yield "Nothing is written; --keep writes it."
+    yield from caution_lines()
+
+
+def _proof(found: CopperAnswer) -> Iterator[str]:
+    if found.proven:
+        yield (
+            "Proven: with every current at its worst, and the fuses that each wire alone has, no "
+            "sizes that keep every limit weigh less."
+        )
+    if found.bound_kg is not None:
+        yield (
+            f"With every load at its best volts none would weigh less than {found.bound_kg:.3g} kg."
+        )
+    if found.raised:
+        wires = "1 wire takes" if found.raised == 1 else f"{found.raised} wires take"
+        yield f"{wires} the next size for the warmth of its loom; the proof is for the rest."
+
+
+def edit_words(edits: Sequence[Change]) -> tuple[str, ...]:
+    """Sizes as the plan says them."""
+    return tuple(
+        f"{': '.join(edit.path)}: size: {edit.values['size']}"
+        for edit in edits if isinstance(edit, Merge)
+    )
+
+
+def as_data(found: CopperAnswer, said: Sequence[str]) -> dict[str, Any]:
+    """The answer as the JSON document."""
+    return {
+        "format": FORMAT,
+        "answer": found.answer,
+        "because": found.because,
+        "before_kg": found.before_kg,
+        "after_kg": found.after_kg,
+        "bound_kg": found.bound_kg,
+        "proven": found.proven,
+        "raised": found.raised,
+        "wires": [
+            {"id": r.run, "from": r.between[0], "to": r.between[1], "before": r.before,
+             "after": r.after, "saves_kg": r.saves_kg}
+            for r in found.resized
+        ],
+        "edits": list(edit_words(found.edits)),
+        "written": list(said),
+    }  # fmt: skip

@@ -1,0 +1,1 @@
+"""The sizes of all wires chosen together: the least copper, with proof."""

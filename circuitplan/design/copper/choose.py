@@ -1,0 +1,158 @@
+"""The least copper of a task by integer programming, the fewest sizes among equals.
+
+Columns x[wire, size], one a wire. Rows: one a limit. What shares no limit is solved apart. Source
+of the form: a knapsack with one choice of each class and several limits (multiple-choice
+multidimensional knapsack; Kellerer, Pferschy, Pisinger, Knapsack Problems, Springer 2004, chapters
+9 and 11; from memory).
+"""
+
+from __future__ import annotations
+
+import math
+from collections import defaultdict
+from collections.abc import Sequence
+from contextlib import suppress
+from dataclasses import dataclass
+
+from circuitplan.design.copper.task import Chosen, Limit, Task
+from circuitplan.design.rows import Rows, Solver
+
+DEFAULT_LIMIT_S = 30.0
+TIDY_S = 0.3
+"""For the fewest sizes among equals [s]; what is found by then is taken."""
+
+
+def least_copper(
+    task: Task, time_limit_s: float = DEFAULT_LIMIT_S, tidy: bool = True
+) -> Chosen | None:
+    """The cheapest sizes that keep every limit; None where none do.
+
+    ``tidy``: of equals one with few different sizes. Raises TimeoutError when no choice is found
+    in the time.
+    """
+    found: list[int] = [0] * len(task.wires)
+    cost = bound = 0
+    proven = True
+    for part, members in _apart(task):
+        chosen = _least(part, time_limit_s)
+        if chosen is None:
+            return None
+        for w, index in zip(members, chosen.sizes, strict=True):
+            found[w] = index
+        cost, bound, proven = cost + chosen.cost, bound + chosen.bound, proven and chosen.proven
+    sizes = tuple(found)
+    if tidy and proven:
+        sizes = _fewest_sizes(task, cost) or sizes
+    return Chosen(sizes, cost, bound, proven)
+
+
+def _apart(task: Task) -> list[tuple[Task, list[int]]]:
+    """The task in parts that share no limit, with the wires of each by their numbers."""
+    head = list(range(len(task.wires)))
+
+    def of(w: int) -> int:
+        while head[w] != w:
+            head[w] = head[head[w]]
+            w = head[w]
+        return w
+
+    for limit in task.limits:
+        first, *others = limit.uses
+        for w in others:
+            head[of(w)] = of(first)
+    members: dict[int, list[int]] = defaultdict(list)
+    for w in range(len(task.wires)):
+        members[of(w)].append(w)
+    limits: dict[int, list[Limit]] = defaultdict(list)
+    for limit in task.limits:
+        limits[of(next(iter(limit.uses)))].append(limit)
+    parts = []
+    for one, wires in members.items():
+        number = {w: n for n, w in enumerate(wires)}
+        inside = tuple(
+            Limit(x.name, {number[w]: uses for w, uses in x.uses.items()}, x.most)
+            for x in limits[one]
+        )
+        parts.append((Task(tuple(task.wires[w] for w in wires), inside), wires))
+    return parts
+
+
+@dataclass(slots=True)
+class _Program:
+    """``x``: of each wire the column of each size; ``thin``: columns that a limit alone rules out;
+    ``above``: cost above each wire's least size."""
+
+    rows: Rows
+    x: list[dict[int, int]]
+    thin: dict[int, tuple[int, int]]
+    above: dict[int, int]
+
+
+def _program(task: Task) -> _Program | None:
+    """Rows and columns of a task; None where the thickest sizes break a limit."""
+    rows = Rows()
+    x = [{i: rows.column() for i in range(wire.least, len(wire.sizes))} for wire in task.wires]
+    if not all(x):
+        return None
+    for columns in x:
+        rows.add(dict.fromkeys(columns.values(), 1), 1, 1)
+    thin: dict[int, tuple[int, int]] = {}
+    for limit in task.limits:
+        # Counted from what the thickest sizes use up: the row then shows what is too thin alone.
+        spare = limit.most - sum(uses[-1] for uses in limit.uses.values())
+        if spare < 0:
+            return None
+        terms = {x[w][i]: uses[i] - uses[-1] for w, uses in limit.uses.items() for i in x[w]}
+        thin |= {column: (0, 0) for column, value in terms.items() if value > spare}
+        if sum(uses[task.wires[w].least] - uses[-1] for w, uses in limit.uses.items()) > spare:
+            rows.add(terms, high=spare)
+    above = {
+        x[w][i]: wire.cost[i] - wire.cost[wire.least]
+        for w, wire in enumerate(task.wires) for i in x[w]
+    }
+    return _Program(rows, x, thin, above)
+
+
+def _least(task: Task, time_limit_s: float) -> Chosen | None:
+    program = _program(task)
+    if program is None:
+        return None
+    solver = Solver(program.rows, time_limit_s)
+    solver.fix(program.thin)
+    solution = solver.least(program.above)
+    if solution is None:
+        return None
+    floor = sum(wire.cost[wire.least] for wire in task.wires)
+    cost = solution.objective + floor
+    bound = cost if solution.proven else floor + max(0, math.ceil(solution.bound - 1e-6))
+    return Chosen(_sizes(program, solution.values), cost, bound, solution.proven)
+
+
+def _sizes(program: _Program, values: Sequence[int]) -> tuple[int, ...]:
+    return tuple(
+        next(i for i, column in columns.items() if values[column]) for columns in program.x
+    )
+
+
+def _fewest_sizes(task: Task, cost: int) -> tuple[int, ...] | None:
+    """Among choices of least cost one of few sizes; None where time was too short."""
+    program = _program(task)
+    if program is None:
+        return None
+    least = cost - sum(wire.cost[wire.least] for wire in task.wires)
+    rows, above = program.rows, program.above
+    rows.add(above, high=least)
+    used: dict[str, int] = {}
+    for w, columns in enumerate(program.x):
+        for i, column in columns.items():
+            if above[column] <= least:
+                mark = used.setdefault(task.wires[w].sizes[i], -1)
+                if mark < 0:
+                    mark = used[task.wires[w].sizes[i]] = rows.column()
+                rows.add({column: 1, mark: -1}, high=0)
+    solver = Solver(rows, TIDY_S)
+    solver.fix(program.thin | {c: (0, 0) for c, value in above.items() if value > least})
+    with suppress(TimeoutError):
+        solution = solver.least(dict.fromkeys(used.values(), 1))
+        return None if solution is None else _sizes(program, solution.values)
+    return None

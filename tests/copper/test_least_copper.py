@@ -1,0 +1,114 @@
+"""The choice of sizes against all choices tried one by one, against a second solver, by hand."""
+
+from __future__ import annotations
+
+from itertools import product
+
+import pytest
+from random_wires import random_task
+
+from circuitplan.design.copper.choose import least_copper
+from circuitplan.design.copper.task import Limit, Task, Wire
+
+cp_model = pytest.importorskip("ortools.sat.python.cp_model")
+
+
+def holds(task: Task, sizes: tuple[int, ...]) -> bool:
+    return all(
+        sum(uses[sizes[w]] for w, uses in limit.uses.items()) <= limit.most
+        for limit in task.limits
+    )
+
+
+def cost(task: Task, sizes: tuple[int, ...]) -> int:
+    return sum(w.cost[i] for w, i in zip(task.wires, sizes, strict=True))
+
+
+def different(task: Task, sizes: tuple[int, ...]) -> int:
+    return len({w.sizes[i] for w, i in zip(task.wires, sizes, strict=True)})
+
+
+def best_of_all(task: Task) -> tuple[int, int] | None:
+    """(least cost, fewest different sizes at that cost), every combination tried."""
+    ranges = [range(w.least, len(w.sizes)) for w in task.wires]
+    return min(
+        ((cost(task, s), different(task, s)) for s in product(*ranges) if holds(task, s)),
+        default=None,
+    )
+
+
+@pytest.mark.parametrize("block", range(6))
+def test_no_sizes_weigh_less(block: int) -> None:
+    solved = impossible = 0
+    for seed in range(60 * block, 60 * block + 60):
+        task = random_task(seed, 1 + seed % 2, 2 + seed % 3, 3 + seed % 3,
+                           tight=(1.0, 1.0, 6.0)[seed % 3])  # fmt: skip
+        expected = best_of_all(task)
+        found = least_copper(task)
+        if expected is None:
+            assert found is None, seed
+            impossible += 1
+            continue
+        assert found is not None, seed
+        assert found.proven
+        assert holds(task, found.sizes)
+        assert (found.cost, different(task, found.sizes)) == expected, seed
+        assert found.cost == cost(task, found.sizes) == found.bound
+        solved += 1
+    assert solved >= 50
+    assert solved + impossible == 60
+
+
+def by_constraints(task: Task) -> int:
+    """Least cost by constraint programming with CP-SAT, from the meaning of the task."""
+    model = cp_model.CpModel()
+    x = [[model.new_bool_var("") for _ in w.sizes] for w in task.wires]
+    for wire, mine in zip(task.wires, x, strict=True):
+        model.add_exactly_one(mine)
+        for i in range(wire.least):
+            model.add(mine[i] == 0)
+    for limit in task.limits:
+        used = sum(u * x[w][i] for w, uses in limit.uses.items() for i, u in enumerate(uses))
+        model.add(used <= limit.most)
+    model.minimize(sum(c * v for w, mine in zip(task.wires, x, strict=True)
+                       for c, v in zip(w.cost, mine, strict=True)))  # fmt: skip
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    assert solver.solve(model) == cp_model.OPTIMAL
+    return round(solver.objective_value)
+
+
+@pytest.mark.parametrize("block", range(5))
+def test_two_solvers_agree(block: int) -> None:
+    for seed in range(10 * block, 10 * block + 10):
+        task = random_task(1000 + seed, 3, 24, 8)
+        found = least_copper(task)
+        assert found is not None
+        assert found.proven
+        assert found.cost == by_constraints(task), seed
+
+
+def test_a_feeder_and_two_branches_by_hand() -> None:
+    """Costs 10, 20 (feeder) and 3, 6 each (branches); both branches may use 10.
+
+    Feeder thin uses 6, thick 3; branch thin uses 6, thick 3. Thin and thin use 12: too much.
+    Thick feeder, thin branches: 3 + 6 = 9 for 20 + 3 + 3 = 26. Thin feeder, thick branches:
+    6 + 3 = 9 for 10 + 6 + 6 = 22: the least.
+    """
+    sizes = ("2.5 mm2", "6 mm2")
+    wires = (Wire("F", sizes, (10, 20)), Wire("A", sizes, (3, 6)), Wire("B", sizes, (3, 6)))
+    limits = tuple(Limit(str(w), {0: (6, 3), w: (6, 3)}, 10) for w in (1, 2))
+    found = least_copper(Task(wires, limits))
+    assert found is not None
+    assert (found.sizes, found.cost) == ((0, 1, 1), 22)
+    # With branches at 9 and 18 the thick feeder is the better: 38 against 46.
+    dear = (wires[0], Wire("A", sizes, (9, 18)), Wire("B", sizes, (9, 18)))
+    found = least_copper(Task(dear, limits))
+    assert found is not None
+    assert (found.sizes, found.cost) == ((1, 0, 0), 38)
+
+
+def test_a_limit_that_the_thickest_break_has_no_answer() -> None:
+    wire = Wire("F", ("1 mm2", "2.5 mm2"), (1, 2))
+    assert least_copper(Task((wire,), (Limit("L", {0: (9, 5)}, 4),))) is None
+    assert least_copper(Task((Wire("F", ("1 mm2",), (1,), 1),), ())) is None
