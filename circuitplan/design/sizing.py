@@ -82,7 +82,7 @@ class Sizer(Slots):
         if slot is not None and not unfused:
             options = list(self.options(owner, slot)) or [None]
         best = self._best(found, options, CLEARING)
-        if best is None and slot is not None and not unfused:
+        if best is None and slot is not None and options[0] is not None:
             # A fuse that its load's start may blow (said by F09) before one that guards less.
             best = self._best(found, self.carrying(owner, slot)[::-1], CLEARING)
         best = best or self._best(found, options, GUARDING) or self._salvage(found, options[0])

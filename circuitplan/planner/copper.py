@@ -76,7 +76,8 @@ def least(plan: Plan, text: str, file: str, time_limit_s: float = 30.0) -> Coppe
     saved = copper_kg(before) - copper_kg(after)
     if worse:
         return _nothing(before, f"the choice did not pass the whole check: {worse[0].message}")
-    if saved < WORTH_KG:
+    mends = before.answer != "ok" and after.answer == "ok"
+    if saved < WORTH_KG and not mends:
         return _nothing(before, "each wire chosen for itself is as good here", settled)
     rest = _rest(before, settled)
     short = copper_kg(after) - (settled.chosen.cost * KG_PER_TENTH_G + rest)
@@ -84,7 +85,10 @@ def least(plan: Plan, text: str, file: str, time_limit_s: float = 30.0) -> Coppe
     proof = "proven the least" if proven else "the least found in the time"
     if settled.chosen.proven and not proven:
         proof = f"within {1000.0 * short:.0f} g of the least"
-    because = f"{saved:.2f} kg of copper less with all sizes chosen together, {proof}"
+    how = "less" if saved >= 0.0 else "more"
+    because = f"{abs(saved):.2f} kg of copper {how} with all sizes chosen together, {proof}"
+    if mends:
+        because = f"the plan holds with {because}; each wire alone does not"
     return CopperAnswer(
         after.answer, because if after.answer == "ok" else after.because,
         copper_kg(before), copper_kg(after), settled.bound * KG_PER_TENTH_G + rest, proven,

@@ -42,6 +42,7 @@ def plan_text(seed: int, accessories: int) -> str:
     In odd seeds the first panel feeds the others, so that all hang on one wire.
     """
     draw = random.Random(seed)
+    amps = (0.5, 1, 2, 3, 4) if seed % 2 == 0 else (0.3, 0.5, 1, 1.5)
     panels = max(1, accessories // 10)
     switches = max(1, accessories * 2 // 5)
     lines = [
@@ -63,7 +64,7 @@ def plan_text(seed: int, accessories: int) -> str:
     for a in range(accessories):
         s = a % switches
         lines.append(
-            f"  - {{name: A{a}, current: {draw.choice([0.5, 1, 2, 3, 4])} A, load: resistance, "
+            f"  - {{name: A{a}, current: {draw.choice(amps)} A, load: resistance, "
             f"place: {draw.choice(['cab', 'bed', 'bay'])}, fed_from: p{s % panels}, switch: S{s}, "
             f"tail: {draw.uniform(0.3, 2):.1f} m, return: wire}}"
         )

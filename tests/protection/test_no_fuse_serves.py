@@ -49,3 +49,9 @@ def test_a_smaller_fuse_is_proposed_where_no_start_is_known() -> None:
     )
     found = next(f for f in design(read_text(gentle), ()).result.findings if f.rule == "F01")
     assert "it still carries the load." in found.remedy
+
+
+def test_a_load_beyond_every_fuse_is_said_and_nothing_crashes() -> None:
+    huge = PLAN.replace("power: 570 W, peak: 285 A, duty: 60 s in 600 s", "current: 3000 A") % ""
+    result = design(read_text(huge), ()).result
+    assert any(f.fails and f.subject == "Lift" for f in result.findings)
