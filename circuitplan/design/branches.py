@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
@@ -76,8 +77,26 @@ def shared_switch(
         at_switch=True, switch_place=switch.place,
     )
     draft.segments.append(trunk)
+    shared, start = _shared_on(maker, draft, switch, trunk, node.place)
     for index in draft.loads:
-        _branch(maker, node, draft, loads, index, trunk, switch.place)
+        _branch(maker, node, draft, loads, index, shared, start)
+
+
+def _shared_on(
+    maker: Maker, draft: CircuitDraft, switch: Switch, lead: Segment, panel_place: str | None
+) -> tuple[list[Segment], str | None]:
+    """The shared wire of a switch up to where it splits, and that place."""
+    here = switch.place or panel_place
+    if switch.split is None or here is None or switch.split.casefold() == here.casefold():
+        return [lead], switch.place
+    route = maker.ways.route(f"{switch.name} shared run", here, switch.split, None)
+    onward = maker.segment(
+        f"{switch.name} shared run", "trunk", lead.end, f"split of {switch.name}", route,
+        switch.lead, draft.loads, contacts=(BLADE,),
+        at_switch=draft.style == "direct", switch_place=switch.place,
+    )
+    draft.segments.append(onward)
+    return [lead, onward], switch.split
 
 
 def output(maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load]) -> None:
@@ -107,8 +126,9 @@ def output(maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load]) -> 
         f"{switch.name} output", spec, f"vehicle's output {switch.name}", switch.place,
         [trunk], draft.loads, first=False, above=None,
     )
+    shared, start = _shared_on(maker, draft, switch, trunk, None)
     for index in draft.loads:
-        _branch(maker, node, draft, loads, index, trunk, switch.place)
+        _branch(maker, node, draft, loads, index, shared, start)
     inline = {id(s) for slot in draft.inline for s in slot.segments}
     draft.slot.segments = [s for s in draft.segments if id(s) not in inline]
     for slot in draft.inline:
@@ -117,21 +137,21 @@ def output(maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load]) -> 
 
 def _branch(
     maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load], index: int,
-    trunk: Segment, start: str | None,
+    shared: list[Segment], start: str | None,
 ) -> None:
-    """From the shared lead to one accessory, with a fuse of its own where it needs one."""
+    """From the shared wire to one accessory, with a fuse of its own where it needs one."""
     load = loads[index]
     accessory = load.accessory
     route = maker.ways.route(load.name, start or node.place, accessory.place, accessory.length_m)
     feed = maker.segment(
-        f"{load.name} feed", "branch", trunk.end, load.name, route, accessory.wire, (index,),
+        f"{load.name} feed", "branch", shared[-1].end, load.name, route, accessory.wire, (index,),
         contacts=(BLADE,), crimps=4,
-        at_switch=draft.style == "direct", switch_place=start,
+        at_switch=draft.style == "direct" and len(shared) == 1, switch_place=start,
     )
     before = len(draft.segments)
     draft.segments.append(feed)
-    draft.feeds[index] = [trunk, feed]
-    _end(maker, node, draft, load, index, route)
+    draft.feeds[index] = [*shared, feed]
+    _end(maker, node, draft, load, index, route, shared)
     own = draft.segments[before:]
     draft.inline.append(
         Slot(
@@ -142,9 +162,10 @@ def _branch(
 
 
 def _end(
-    maker: Maker, node: Node, draft: CircuitDraft, load: Load, index: int, route: Route
+    maker: Maker, node: Node, draft: CircuitDraft, load: Load, index: int, route: Route,
+    shared: Sequence[Segment] = (),
 ) -> None:
-    """Tails after the splice, and the way back."""
+    """Tails after the splice, and the way back, as long as the way there."""
     accessory = load.accessory
     wire = accessory.wire
     back: list[Segment] = []
@@ -166,11 +187,9 @@ def _end(
                 )
             )
     heavy = load.short_circuit_only
-    if draft.style == "output" and load.back == "wire":
-        lead = draft.segments[0].route
-        route = maker.ways.route(
-            load.name, accessory.place, node.place, route.length_m + lead.length_m
-        )
+    if shared and load.back == "wire":
+        there_m = route.length_m + sum(s.route.length_m for s in shared)
+        route = maker.ways.route(load.name, accessory.place, node.place, there_m)
     if load.back == "wire":
         back.append(
             maker.segment(

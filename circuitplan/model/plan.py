@@ -131,6 +131,7 @@ class Switch:
     fuse: FuseSpec | None = None
     lead: WireSpec = WireSpec()
     lead_m: float | None = None
+    split: str | None = None  # place up to which what it works shares one wire
     live: Live | None = None
     signal: str | None = None  # which vehicle signal works it
     momentary: bool = False

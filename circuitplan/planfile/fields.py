@@ -191,6 +191,7 @@ SWITCH = Section("switches", "switches: direct carries the load, relay works one
     Field("fed_from", "fed_from", _feed, "the panel that feeds it", "battery"),
     *_FUSE,
     Field("lead", "lead", LEAD, "its own lead", "{size: 10 AWG, length: 0.4 m}"),
+    Field("split", "split", _place, "place up to which what it works shares one wire", "bed"),
     Field("live", "live", _live, "when it has volts", "ignition"),
     Field("signal", "signal", _text, "the vehicle's signal that works it", "reverse lamp"),
     Field("momentary", "momentary", _yes_no, "yes if it springs back", "yes"),

@@ -125,7 +125,8 @@ accessories:
 
 
 def test_several_accessories_behind_a_direct_switch_share_its_lead() -> None:
-    """1 m of lead carries 15 A to the switch, then 10 A and 5 A go on in 2 m each."""
+    """1 m of lead carries 15 A to the switch, then 10 A and 5 A go on in 2 m each; each comes back
+    to the panel by itself, 3 m."""
     result = studied(SHED, MAIN, """
 switches: {S1: {rating: 40 A, place: shed, lead: {size: 6 mm2, length: 1 m}}}
 accessories:
@@ -142,7 +143,11 @@ accessories:
         own = current * hot(FOUR, feed(result, name).conductor_c) * 2.0
         trunk = 15.0 * hot(0.00314, lead.conductor_c) * 1.0
         assert drop(result, name).parts.run_v == pytest.approx(own + trunk)
-        assert drop(result, name).parts.return_v == pytest.approx(own)
+        back = next(r for r in shared.runs if r.role == "return" and r.from_ == name)
+        assert back.length_m == pytest.approx(3.0)
+        assert drop(result, name).parts.return_v == pytest.approx(
+            current * hot(FOUR, back.conductor_c) * 3.0
+        )
 
 
 def test_an_unknown_motor_takes_the_worse_of_two_models() -> None:
