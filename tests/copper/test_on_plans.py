@@ -14,8 +14,9 @@ from circuitplan.design.copper.choose import least_copper
 from circuitplan.design.copper.settle import Settled, settle
 from circuitplan.design.state import State
 from circuitplan.planfile import read_plan, read_text
+from circuitplan.planfile.edits import Merge
 from circuitplan.planner import study
-from circuitplan.planner.copper import CopperAnswer, copper_kg, least
+from circuitplan.planner.copper import CopperAnswer, copper_kg, least, runs_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TENTH_G = 1e-4
@@ -132,6 +133,52 @@ def test_an_example_weighs_less_and_passes_as_before(name: str) -> None:
     before = study(read_plan(str(EXAMPLES / name)))
     saved = sum(r.saves_kg for r in found.resized)
     assert copper_kg(before) - saved == pytest.approx(found.after_kg, abs=2e-3)
+
+
+SHARED_WAY = """circuitplan: 1
+system: 12 V
+supply:
+  battery: {type: agm, capacity: 95 Ah, cranking: 850 A, place: bay}
+places: {bay: 50 °C, cab: 40 °C, bed: 40 °C, tail: 40 °C}
+legs: [[bay, cab, 2 m], [cab, bed, 4 m], [bed, tail, 1.5 m]]
+panels: {main: {place: cab, fed_from: battery}}
+switches: {S1: {rating: 40 A, place: cab%s}}
+accessories:
+  - {name: Bed lamps, power: 120 W, place: bed, switch: S1, fed_from: main, return: wire}
+  - {name: Tail lamps, power: 80 W, place: tail, switch: S1, fed_from: main, return: wire}
+"""
+
+
+def test_a_switch_splits_at_the_last_place_that_all_it_works_lie_behind() -> None:
+    """One wire of 4 m from the switch to the bed in place of two; only 1 m and 1.5 m go on."""
+    text = SHARED_WAY % ""
+    found = least(read_text(text), text, "plan.yaml")
+    assert found.answer == "ok"
+    assert any(e.values == {"split": "bed"} for e in found.edits if isinstance(e, Merge))
+    feeds = {(r.from_, r.to): r for r in runs_of(found.after) if r.role == "feed"}
+    assert feeds["S1", "split of S1"].length_m == pytest.approx(4.0)
+    assert feeds["S1", "split of S1"].current_a == pytest.approx(
+        sum(c.current_a for c in found.after.circuits), rel=0.05
+    )
+    assert feeds["split of S1", "Tail lamps"].length_m == pytest.approx(1.5)
+    assert found.after_kg < 0.8 * found.before_kg
+
+
+def test_a_thinner_branch_behind_a_split_has_a_fuse_of_its_own_or_suits_the_shared_one() -> None:
+    result = study(read_text(SHARED_WAY % ", split: bed"))
+    assert result.answer == "ok"
+    circuit = result.circuits[0]
+    fuses = {f.id: f for f in circuit.fuses}
+    assert len(circuit.runs) == 6  # lead, shared run, two branches, two ways back
+    for run in circuit.runs:
+        guard = fuses[run.protected_by or ""]
+        assert guard.rating_a <= run.ampacity_a
+
+
+def test_a_split_saves_nothing_where_ways_part_at_the_switch() -> None:
+    text = (SHARED_WAY % "").replace("place: tail, switch", "place: bay, switch")
+    found = least(read_text(text), text, "plan.yaml")
+    assert not any("split" in e.values for e in found.edits if isinstance(e, Merge))
 
 
 def test_a_plan_that_does_not_hold_is_left_alone() -> None:

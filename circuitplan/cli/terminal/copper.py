@@ -25,7 +25,7 @@ def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
                 Column("Together"), Column("Copper", right=True),
             ],
             [
-                (r.run, f"{r.between[0]} – {r.between[1]}", r.before, r.after,
+                (r.run, f"{r.between[0]} – {r.between[1]}", r.before or "-", r.after or "-",
                  f"{-1000.0 * r.saves_kg:+.0f} g")
                 for r in found.resized
             ],
@@ -52,8 +52,8 @@ def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
 def _proof(found: CopperAnswer) -> Iterator[str]:
     if found.proven:
         yield (
-            "Proven: with every current at its worst, and the fuses that each wire alone has, no "
-            "sizes that keep every limit weigh less."
+            "Proven: with these ways, every current at its worst, and the fuses that each wire "
+            "alone has, no sizes that keep every limit weigh less."
         )
     if found.bound_kg is not None:
         yield (
@@ -65,10 +65,10 @@ def _proof(found: CopperAnswer) -> Iterator[str]:
 
 
 def edit_words(edits: Sequence[Change]) -> tuple[str, ...]:
-    """Sizes as the plan says them."""
+    """Splits and sizes as the plan says them."""
     return tuple(
-        f"{': '.join(edit.path)}: size: {edit.values['size']}"
-        for edit in edits if isinstance(edit, Merge)
+        f"{': '.join(edit.path)}: {key}: {value}"
+        for edit in edits if isinstance(edit, Merge) for key, value in edit.values.items()
     )
 
 
