@@ -17,6 +17,7 @@ Cause = Literal[
     "open feed",
     "open return",
     "load open or not switched on",
+    "reversed polarity at the load",
     "high-resistance feed",
     "high-resistance return",
     "undersized wire",
@@ -27,6 +28,7 @@ Cause = Literal[
     "volts below the least the accessory needs",
     "drain while parked",
     "supply out of its range",
+    "battery not charged, engine running",
     "readings contradict each other",
 ]
 

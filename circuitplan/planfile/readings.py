@@ -65,14 +65,14 @@ def _value(text: str, column: str, where: str, problems: list[Problem]) -> float
     unit = text[match.end() :].strip().casefold() if match else ""
     known, factor = _UNITS.get(unit or wanted, ("", 0.0))
     value = float(match.group()) * factor if match else math.nan
-    signed_ok = column in ("drop_plus_v", "drop_minus_v")
+    signed_ok = column in ("load_v", "drop_plus_v", "drop_minus_v")
     if known != wanted or not abs(value) <= MOST or (value < 0.0 and not signed_ok):
         problems.append(Problem(
             where, f"'{text}'", "a number such as 3.6, with a decimal point",
             "write it without a comma, in V or A",
         ))
         return None
-    return abs(value)
+    return value if column == "load_v" else abs(value)  # below zero: the wires are swapped
 
 
 def _rows(path: Path) -> list[list[str]]:

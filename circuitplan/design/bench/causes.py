@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from circuitplan.design.bench.chain import Chain, Stretch
+from circuitplan.design.nodes import MAIN_BATTERY
 from circuitplan.model.readings import Deviation, Reading
 
 METER_V = 0.02
@@ -17,7 +18,15 @@ NO_CURRENT = 0.1
 """Below this share of the least current nothing flows (judgement)."""
 ALIKE = (0.6, 1.0 / 0.6)
 """Both wires of a pair read high by shares this much alike: the wire itself is thin (judgement)."""
+LEAST_THIN = 0.2
+"""A wire that has this share more than planned, contacts as designed, may be thin (judgement)."""
 PARKED_SPARE_A, PARKED_SHARE = 0.005, 1.2
+REVERSED_V = 0.5
+"""Terminals that read this far below zero are wired the wrong way round (judgement)."""
+FLAT_V, OVER_V = 11.5, 15.0
+"""Usual volts of a 12 V supply, engine off or running (common practice)."""
+CHARGED_V = 13.2
+"""The least of a 12 V battery that an engine charges (common practice), as on the test sheet."""
 
 
 def parked(chain: Chain) -> float:
@@ -34,6 +43,14 @@ def flowing(
     chain: Chain, r: Reading, supply_v: float, current_a: float, load_v: float
 ) -> Iterator[Deviation]:
     """Every deviation of a circuit that is switched on, the likeliest cause first."""
+    if load_v < -REVERSED_V:
+        yield Deviation(
+            "reversed polarity at the load",
+            f"{load_v:.2f} V with the meter's red lead on the accessory's positive terminal",
+            "switch off and swap the two wires at its plug; a diode or electronics in it may be "
+            "hurt, and so may the fuse",
+        )
+        return
     contradiction = _contradiction(r, supply_v, load_v)
     if contradiction:
         yield contradiction
@@ -56,6 +73,8 @@ def flowing(
             f"{chain.design_a:.3g} A; {limit_v:.2f} V are allowed",
             "measure the drop of each wire and joint, feeder first",
         )
+    if not resistances:
+        yield from _supply(chain, r, supply_v)
     yield from _current(chain, current_a, load_v)
     if chain.load.min_v is not None and load_v < chain.load.min_v - METER_V:
         yield Deviation(
@@ -63,13 +82,29 @@ def flowing(
             f"{load_v:.2f} V at its terminals, {chain.load.min_v:g} V needed",
             "charge the battery, then look at the drops",
         )
+
+
+def _supply(chain: Chain, r: Reading, supply_v: float) -> Iterator[Deviation]:
+    """A source that is weak, too high, or not charged although the row says so.
+
+    Only the main battery is sure to be charged by the engine; a converter holds its own volts.
+    """
+    if chain.source_v is not None:
+        return
     scale = chain.nominal_v / 12.0
-    usual = 11.5 * scale <= supply_v <= 15.0 * scale or chain.source_v is not None
-    if not resistances and not usual:
+    running = "running" in r.note.casefold() and chain.source == MAIN_BATTERY
+    if not FLAT_V * scale <= supply_v <= OVER_V * scale:
         yield Deviation(
             "supply out of its range",
-            f"{supply_v:.2f} V at the source; {11.5 * scale:g} to {15.0 * scale:g} V are usual",
+            f"{supply_v:.2f} V at the source; {FLAT_V * scale:g} to {OVER_V * scale:g} V are usual",
             "charge the battery, or have the charging checked, and test again",
+        )
+    elif running and supply_v < CHARGED_V * scale - METER_V:
+        yield Deviation(
+            "battery not charged, engine running",
+            f"{supply_v:.2f} V at the source; {CHARGED_V * scale:g} V or more are usual",
+            "look at the belt, the alternator's plug, cable and fuse; where a computer rests the "
+            "alternator while the battery is full, switch on the headlamps and measure again",
         )
 
 
@@ -169,18 +204,38 @@ def _wires(chain: Chain) -> str:
     return ", ".join(s.wire for s in chain.plus + chain.minus if not s.feeder)
 
 
-def _excess(stretches: Sequence[Stretch], extra: float, ohm: float) -> float:
-    """Resistance over the planned one, as a share of the circuit's own wires."""
-    planned = sum(s.together * ((s.cold_ohm + s.hot_ohm) / 2.0 + s.contact_ohm) for s in stretches)
+def _excess(
+    stretches: Sequence[Stretch], extra: float, ohm: float, contacts: float = 1.0
+) -> float:
+    """Resistance over the planned one, as a share of the circuit's own wires.
+
+    ``contacts``: how many times their design resistance the contacts have.
+    """
+    planned = sum(
+        s.together * ((s.cold_ohm + s.hot_ohm) / 2.0 + contacts * s.contact_ohm) for s in stretches
+    )
     own = sum((s.cold_ohm + s.hot_ohm) / 2.0 for s in stretches if not s.feeder)
     return (ohm - planned - extra) / own if own else 0.0
 
 
 def _thin(chain: Chain, plus_ohm: float, minus_ohm: float) -> str | None:
-    """The size that both sides read as, if they are high alike."""
-    feed = _excess(chain.plus, 0.0, plus_ohm)
-    back = _excess(chain.minus, chain.body_ohm, minus_ohm)
-    if feed <= 0.2 or back <= 0.2 or not ALIKE[0] <= feed / back <= ALIKE[1]:
+    """The size that both sides read as, if they are high alike.
+
+    Most contacts sit in the feed, and clean ones have far less than they are designed with: they
+    are given what makes both wires most alike, up to their design.
+    """
+    def sides(contacts: float) -> tuple[float, float]:
+        return (
+            _excess(chain.plus, 0.0, plus_ohm, contacts),
+            _excess(chain.minus, chain.body_ohm * contacts, minus_ohm, contacts),
+        )
+
+    if min(sides(1.0)) <= LEAST_THIN:
+        return None
+    feed, back = min(
+        (sides(n / 10.0) for n in range(11)), key=lambda s: max(s[0] / s[1], s[1] / s[0])
+    )
+    if not ALIKE[0] <= feed / back <= ALIKE[1]:
         return None
     return _nearest(chain, 1.0 + (feed + back) / 2.0)
 

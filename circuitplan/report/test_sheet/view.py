@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator, Sequence
 
+from circuitplan.design.bench.causes import CHARGED_V
 from circuitplan.design.bench.chain import Chain, chains, sized
 from circuitplan.design.bench.readings import expected
 from circuitplan.model.plan import Plan
@@ -150,7 +151,7 @@ def _truth(result: Result) -> Table:
 
 def _supply(plan: Plan, result: Result) -> Table:
     scale = plan.nominal_v / 12.0
-    least, most = show.rating(round(13.2 * scale, 1)), show.rating(round(14.8 * scale, 1))
+    least, most = show.rating(round(CHARGED_V * scale, 1)), show.rating(round(14.8 * scale, 1))
     rows = []
     for s in result.supply.scenarios:
         if s.alternator_a is None or s.engine == "off":
