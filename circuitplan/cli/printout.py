@@ -40,8 +40,8 @@ def print_plan(
             "--output",
             "-o",
             metavar="FILE",
-            help="Where to write: .html, .pdf or .xlsx, and .csv for labels, cuts, parts and "
-            "test; may be given more than once. "
+            help="Where to write: .html, .pdf or .xlsx (every list, a sheet each), and .csv for "
+            "labels, cuts, parts and test; may be given more than once. "
             "Without it: HTML and PDF beside the plan.",
             show_default=False,
         ),
@@ -161,8 +161,8 @@ def _targets(plan: str, output: list[Path] | None, only: str | None) -> list[Pat
 
 def _endings(only: str | None) -> tuple[str, ...]:
     if only in AS_CSV:
-        return (*ENDINGS[:2], ".csv")
-    return ENDINGS[:2] if only == "card" or only in BENCH else ENDINGS
+        return (*ENDINGS, ".csv")
+    return ENDINGS if only in (None, "analysis", "panels") else ENDINGS[:2]
 
 
 def _no_such_part(word: str) -> Problem:
@@ -237,9 +237,9 @@ def _write(
 
             write_analysis(plan, result, made)
         else:
-            from circuitplan.report.workbook import write_xlsx
+            from circuitplan.report.paper.workbook import write_workbook
 
-            write_xlsx(plan, result, made)
+            write_workbook(plan, result, wanted, made, only)
         replace_file(target, made.read_bytes())
     finally:
         made.unlink(missing_ok=True)

@@ -12,6 +12,11 @@ FORMAT = "circuitplan test 1"
 COLUMNS = (
     "circuit", "supply_v", "current_a", "load_v", "drop_plus_v", "drop_minus_v", "parked_a", "note",
 )
+EXPECTED = (
+    "expected supply_v", "least current_a", "most current_a", "least load_v", "most drop_plus_v",
+    "most drop_minus_v", "most parked_a",
+)
+"""Further columns of the workbook's sheet: what to read. They are not read back."""
 
 Cause = Literal[
     "open feed",

@@ -8,11 +8,13 @@ import re
 from pathlib import Path
 
 from circuitplan.errors import InputError, Problem
-from circuitplan.model.readings import COLUMNS, Reading
+from circuitplan.model.readings import COLUMNS, EXPECTED, Reading
 
 _NUMBER = re.compile(r"[+-]?([0-9]+(\.[0-9]*)?|\.[0-9]+)")
 _UNITS = {"v": ("v", 1.0), "a": ("a", 1.0), "mv": ("v", 1e-3), "ma": ("a", 1e-3)}
 MOST = 1000.0
+SHEET = "test"
+"""Where a workbook holds its readings; without a sheet of that name it is the first one."""
 
 
 def read_readings(path: Path) -> tuple[Reading, ...]:
@@ -21,6 +23,7 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
     A number may carry its unit (V, mV, A, mA); bare, it is in the unit of its column.
     """
     rows = _rows(path)
+    printed = {name.replace(" ", "_") for name in EXPECTED}
     head = [_fold(c).replace(" ", "_") for c in rows[0]] if rows else []
     if "circuit" not in head:
         raise InputError([Problem(
@@ -30,7 +33,7 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
     problems = [
         Problem(f"{path}, column {i + 1}", f"'{rows[0][i].strip()}'", ", ".join(COLUMNS),
                 "name the column as in the printed sheet")
-        for i, name in enumerate(head) if name and name not in COLUMNS
+        for i, name in enumerate(head) if name and name not in COLUMNS and name not in printed
     ]
     found = []
     for number, cells in enumerate(rows[1:], start=2):
@@ -97,7 +100,8 @@ def _xlsx(path: Path) -> list[list[str]]:
         book = openpyxl.load_workbook(path, read_only=True, data_only=True)
     except zipfile.BadZipFile as cause:
         raise ValueError("it is no XLSX file") from cause
-    rows = book.worksheets[0].iter_rows(values_only=True)
+    sheet = book[SHEET] if SHEET in book.sheetnames else book.worksheets[0]
+    rows = sheet.iter_rows(values_only=True)
     return [["" if cell is None else str(cell) for cell in row] for row in rows]
 
 

@@ -2,20 +2,12 @@
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Iterable, Iterator
-from pathlib import Path
-from typing import Any
 
-from circuitplan.model.plan import Plan
-from circuitplan.model.result import Result
+from circuitplan.model.result import Circuit, Result
 from circuitplan.planner.holding import failing, unheld_parts
+from circuitplan.report.spreadsheet import Sheet, Value, both_sizes
 from circuitplan.report.words import all_fuses, all_relays, all_runs, circuit_name
-
-Value = str | float | int | bool | None
-Sheet = tuple[str, tuple[str, ...], list[tuple[Value, ...]]]
-_FIXED_TIME = (1980, 1, 1, 0, 0, 0)  # the oldest a zip can hold: same result, same bytes
 
 
 def sheets(result: Result) -> Iterator[Sheet]:
@@ -25,13 +17,13 @@ def sheets(result: Result) -> Iterator[Sheet]:
     """
     bad, unheld = failing(result), unheld_parts(result)
     yield "circuits", _heads(
-        "number, label, panel, source, switches, live, current A, peak A, wire sizes, fuses, "
-        "relays, accessory, drop V, drop %, drop limit %, volts at accessory V, fault A, clears s, "
-        "holds"
+        "number, label, panel, source, switches, live, current A, peak A, feed mm², feed AWG, "
+        "fuses, relays, accessory, drop V, drop %, drop limit %, volts at accessory V, "
+        "fault A, clears s, holds"
     ), [
         (
             c.number, c.label, c.panel, c.source, _join(c.switches), c.live, c.current_a, c.peak_a,
-            _join(dict.fromkeys(r.size for r in c.runs if r.role == "feed")),
+            *_feed_sizes(c),
             _join(f.id for f in c.fuses) or c.fuse_reason, _join(r.id for r in c.relays),
             _join(a.name for a in c.accessories),
             c.drop.total_v if c.drop else None, c.drop.percent if c.drop else None,
@@ -42,15 +34,17 @@ def sheets(result: Result) -> Iterator[Sheet]:
         for c in result.circuits
     ]  # fmt: skip
     yield "wires", _heads(
-        "wire, belongs to, role, from, to, colour, size, area mm², pieces, material, insulation, "
-        "length m, current A, may carry A, source, loading, conductor °C, ambient °C, "
-        "ambient assumed, bundle factor, ruled by, given, size unknown, fuse, next size down, holds"
+        "wire, belongs to, role, from, to, colour, size, mm², AWG, area mm², pieces, "
+        "material, insulation, length m, current A, may carry A, source, loading, conductor °C, "
+        "ambient °C, ambient assumed, bundle factor, ruled by, given, size unknown, fuse, "
+        "next size down, holds"
     ), [
         (
-            r.id, owner, r.role, r.from_, r.to, r.colour, r.size, r.area_mm2, r.pieces, r.material,
-            r.insulation, r.length_m, r.current_a, r.ampacity_a, r.ampacity_source, r.loading,
-            r.conductor_c, r.ambient_c, r.ambient_assumed, r.bundle_factor, r.limited_by, r.given,
-            r.unknown, r.protected_by, r.next_smaller, r.id not in unheld,
+            r.id, owner, r.role, r.from_, r.to, r.colour, r.size, *both_sizes(r), r.area_mm2,
+            r.pieces, r.material, r.insulation, r.length_m, r.current_a, r.ampacity_a,
+            r.ampacity_source, r.loading, r.conductor_c, r.ambient_c, r.ambient_assumed,
+            r.bundle_factor, r.limited_by, r.given, r.unknown, r.protected_by, r.next_smaller,
+            r.id not in unheld,
         )
         for owner, r in all_runs(result)
     ]  # fmt: skip
@@ -103,79 +97,20 @@ def sheets(result: Result) -> Iterator[Sheet]:
             for a in result.assumptions
         ],
     )
-    yield (
-        "parts",
-        _heads("what, size, colour, quantity, length m"),
-        [(p.what, p.size, p.colour, p.quantity, p.length_m) for p in result.parts],
+
+
+def _feed_sizes(circuit: Circuit) -> tuple[Value, Value]:
+    """Every size of the feed, thickest first; one is a number."""
+    sizes = dict.fromkeys(
+        both_sizes(r)
+        for r in sorted(circuit.runs, key=lambda r: -r.area_mm2) if r.role == "feed"
     )
-
-
-def write_xlsx(plan: Plan, result: Result, path: Path) -> None:
-    """Write the result's sheets to ``path``."""
-    write_sheets(plan, sheets(result), path)
-
-
-def write_sheets(plan: Plan, sheets: Iterable[Sheet], path: Path) -> None:
-    """Write sheets to ``path``; text stays text, so a name can never act as a formula."""
-    from openpyxl import Workbook
-    from openpyxl.styles import Alignment, Font
-
-    book = Workbook()
-    book.remove(book.active)
-    book.properties.title = plan.title or plan.file
-    book.properties.creator = plan.job.by or ""
-    for name, heads, rows in sheets:
-        sheet = book.create_sheet(name)
-        sheet.freeze_panes = "B2"
-        sheet.print_title_rows = "1:1"
-        sheet.page_setup.orientation = "landscape"
-        sheet.page_setup.fitToHeight = 0
-        sheet.sheet_properties.pageSetUpPr.fitToPage = True
-        for column, head in enumerate(heads, 1):
-            cell = sheet.cell(1, column, head)
-            cell.font = Font(bold=True)
-            cell.alignment = Alignment(wrap_text=True, vertical="top")
-            longest = max((len(str(r[column - 1] or "")) for r in rows), default=0)
-            sheet.column_dimensions[cell.column_letter].width = min(46, max(9, longest + 2))
-        for number, row in enumerate(rows, 2):
-            for column, value in enumerate(row, 1):
-                _write(sheet.cell(number, column), value)
-        if rows:
-            sheet.auto_filter.ref = sheet.dimensions
-    raw = io.BytesIO()
-    book.save(raw)
-    path.write_bytes(_timeless(raw.getvalue()))
-
-
-def _write(cell: Any, value: Value) -> None:
-    from openpyxl.styles import Alignment
-
-    if isinstance(value, bool):
-        value = "yes" if value else "no"
-    cell.value = value
-    if isinstance(value, str):
-        cell.data_type = "s"  # otherwise "=..." would become a formula
-        cell.alignment = Alignment(wrap_text=len(value) > 44, vertical="top")
-    elif isinstance(value, float):
-        cell.number_format = "0.###"
-        cell.alignment = Alignment(vertical="top")
-
-
-def _timeless(data: bytes) -> bytes:
-    """The same zip without the clock: member times and the two time stamps inside."""
-    import re
-
-    target = io.BytesIO()
-    with zipfile.ZipFile(io.BytesIO(data)) as source, zipfile.ZipFile(target, "w") as out:
-        for name in source.namelist():
-            content = source.read(name)
-            if name == "docProps/core.xml":
-                content = re.sub(
-                    rb"(<dcterms:(?:created|modified)[^>]*>)[^<]*", rb"\g<1>1980-01-01T00:00:00Z",
-                    content,
-                )  # fmt: skip
-            out.writestr(zipfile.ZipInfo(name, _FIXED_TIME), content, zipfile.ZIP_DEFLATED)
-    return target.getvalue()
+    if len(sizes) == 1:
+        return next(iter(sizes))
+    return (
+        _join(f"{mm2:g}" if mm2 else "—" for mm2, _ in sizes),
+        _join(awg or "—" for _, awg in sizes),
+    )
 
 
 def _heads(text: str) -> tuple[str, ...]:

@@ -10,12 +10,12 @@ from circuitplan.model.result import Result
 from circuitplan.report.analysis import forms
 from circuitplan.report.analysis.draws_picture import drawn
 from circuitplan.report.analysis.loads import loads
-from circuitplan.report.workbook import Sheet, Value, write_sheets
+from circuitplan.report.spreadsheet import Sheet, Value, write_sheets
 
 
 def write_analysis(plan: Plan, result: Result, path: Path) -> None:
     """Write the sheets of the analysis to ``path``."""
-    write_sheets(plan, sheets(plan, result), path)
+    write_sheets(plan, sheets(plan, result), path, result.answer == "ok")
 
 
 def sheets(plan: Plan, result: Result) -> Iterator[Sheet]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 from circuitplan.design.bench.causes import CHARGED_V
 from circuitplan.design.bench.chain import Chain, chains, sized
@@ -149,24 +150,50 @@ def _truth(result: Result) -> Table:
     ), tuple(rows), "Nothing is switched.")
 
 
-def _supply(plan: Plan, result: Result) -> Table:
+@dataclass(frozen=True, slots=True)
+class AtBattery:
+    """One line of the supply's test; ``least_v`` None: the battery gives part, the volts fall."""
+
+    name: str
+    state: str
+    drawn_a: float
+    alternator_a: float | None
+    least_v: float | None
+    most_v: float | None
+
+
+def at_battery(plan: Plan, result: Result) -> Iterator[AtBattery]:
+    """What the battery should show in each scenario with the engine on, and parked."""
     scale = plan.nominal_v / 12.0
-    least, most = show.rating(round(CHARGED_V * scale, 1)), show.rating(round(14.8 * scale, 1))
-    rows = []
+    least, most = round(CHARGED_V * scale, 1), round(14.8 * scale, 1)
     for s in result.supply.scenarios:
         if s.alternator_a is None or s.engine == "off":
             continue
         holds = s.margin_a is not None and s.margin_a >= 0.0
-        volts = f"{least} to {most} V" if holds else "falls: the battery gives the rest"
-        rows.append(cells(
-            Cell(s.name, f"engine {s.engine}, {s.battery}"), f"{show.up(s.demand_a)} A",
-            f"{show.down(s.alternator_a)} A", volts, "", "",
-        ))
-    rows.append(cells(
-        Cell("Parked, asleep", "everything off"),
-        f"{show.up(1000.0 * result.supply.parked_a, 0)} mA",
-        "–", f"{show.rating(round(12.4 * scale, 1))} V or more at rest", "", "",
-    ))
+        yield AtBattery(
+            s.name, f"engine {s.engine}, {s.battery}", s.demand_a, s.alternator_a,
+            least if holds else None, most if holds else None,
+        )
+    yield AtBattery(
+        "Parked, asleep", "everything off", result.supply.parked_a, None,
+        round(12.4 * scale, 1), None,
+    )
+
+
+def _supply(plan: Plan, result: Result) -> Table:
+    rows = []
+    for at in at_battery(plan, result):
+        parked = at.alternator_a is None
+        volts = "falls: the battery gives the rest"
+        if at.least_v is not None:
+            least = show.rating(at.least_v)
+            volts = (
+                f"{least} to {show.rating(at.most_v)} V" if at.most_v is not None
+                else f"{least} V or more at rest"
+            )
+        drawn = f"{show.up(1000.0 * at.drawn_a, 0)} mA" if parked else f"{show.up(at.drawn_a)} A"
+        gives = "–" if at.alternator_a is None else f"{show.down(at.alternator_a)} A"
+        rows.append(cells(Cell(at.name, at.state), drawn, gives, volts, "", ""))
     return Table("Volts at the battery", (
         Column("Scenario", 26), Column("Drawn, at most", 16, "right"),
         Column("Alternator gives", 16, "right"), Column("Expected at the battery", 26),

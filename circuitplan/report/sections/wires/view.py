@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from circuitplan.design.bench.pieces import both_gauges
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result, Run
 from circuitplan.planner.holding import MARK, unheld_parts
@@ -47,6 +48,12 @@ def build(plan: Plan, result: Result) -> View:
     )
 
 
+def _other(run: Run) -> str:
+    """The other gauge's first size with no more resistance, if its table goes so far."""
+    other = next(x for x in both_gauges(run) if x != run.size)
+    return "" if other == "—" else f" ({other})"
+
+
 def _letter(index: int) -> str:
     """a to z, then aa, ab, ..."""
     prefix = _letter(index // 26 - 1) if index >= 26 else ""
@@ -68,7 +75,10 @@ def _row(r: Run, source: str, bad: bool) -> tuple[Cell, ...]:
         r.from_,
         r.to,
         r.colour,
-        Cell(f"{pieces}{r.size}", f"{MARK}; {origin}" if bad else f"{origin}{next_}", "!" * bad),
+        Cell(
+            f"{pieces}{r.size}{_other(r)}", f"{MARK}; {origin}" if bad else f"{origin}{next_}",
+            "!" * bad,
+        ),
         Cell(f"{r.insulation}", way),
         show.up(r.length_m, 2),
         Cell(show.up(r.current_a), f"at {show.up(hot, 0)} °C"),
