@@ -127,3 +127,17 @@ def test_self_contained_escaped_and_the_same_each_time(worked: Worked) -> None:
         assert "take precedence" in html or word == "labels"
     for word in AS_CSV:
         assert csv_of(word, plan, result, Wishes()).count("\r\n") > 2
+
+
+def test_each_circuit_is_told_in_words(worked: Worked) -> None:
+    """Who cannot see the drawing is told every wire, fuse, relay and accessory on it."""
+    _, result = worked
+    for circuit in result.circuits:
+        if not circuit.accessories:
+            continue
+        drawn = draw(circuit, result)
+        words = re.findall(r'aria-label="([^"]*)"', drawn.svg)[0]
+        names = [r.id for r in circuit.runs] + [f.id for f in circuit.fuses]
+        names += [r.id for r in circuit.relays]
+        assert [n for n in names if not re.search(rf"\b{re.escape(n)}\b", words)] == []
+        assert all(a.name in words for a in circuit.accessories)

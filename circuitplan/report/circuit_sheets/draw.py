@@ -10,6 +10,8 @@ from dataclasses import dataclass
 
 from circuitplan.model.result import AccessoryResult, Circuit, Fuse, Relay, Result, Run
 from circuitplan.report import show
+from circuitplan.report.circuit_sheets import base_faces
+from circuitplan.report.circuit_sheets.in_words import said
 from circuitplan.report.circuit_sheets.pen import Pen
 from circuitplan.report.drawing import symbols
 from circuitplan.report.drawing.tree import _symbol as symbol_of
@@ -18,7 +20,7 @@ from circuitplan.report.words import switch_names
 
 WIDTH = 180.0
 SOURCE, FUSE, CONTACT, WIRE, SPLICE, LOAD = 24.0, 14.0, 17.0, 25.0, 5.0, 24.0
-TOP, GAP, FOOT = 13.0, 27.0, 10.0
+TOP, GAP, FOOT = 13.0, 26.0, 8.0
 ROW = TOP + GAP + FOOT
 COIL_ROW = TOP + 19.0
 LIVE = {"always": "30", "ignition": "15", "engine": "15"}
@@ -36,8 +38,9 @@ class Drawn:
 def draw(circuit: Circuit, result: Result) -> Drawn:
     """The schematic of one circuit with accessories."""
     controls = _controls(circuit, result)
-    height = ROW * len(circuit.accessories) + COIL_ROW * len(controls) + 2.0
-    canvas = Canvas(WIDTH, height, f"Circuit {circuit.number} {circuit.label}")
+    foot = ROW * len(circuit.accessories) + COIL_ROW * len(controls)
+    height = foot + (base_faces.STRIP if base_faces.has_base(circuit) else 0.0)
+    canvas = Canvas(WIDTH, height, said(circuit, controls, result))
     pen = Pen(canvas)
     split: tuple[float, float] | None = None
     lead = _shared(circuit)
@@ -70,6 +73,8 @@ def draw(circuit: Circuit, result: Result) -> Drawn:
         more = number < len(circuit.accessories) - 1
         _branch(pen, circuit, accessory, lead, x, y, split[0] if more else None)
     _coils(pen, circuit, controls, result, ROW * len(circuit.accessories) + TOP)
+    if base_faces.has_base(circuit):
+        base_faces.draw(pen, circuit, controls, foot + 0.5)
     return Drawn(canvas.render(), pen)
 
 

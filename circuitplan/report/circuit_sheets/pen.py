@@ -42,6 +42,11 @@ class Pen:
         for n, line in enumerate(_fit(words, room, most)):
             self._put(x, y + 2.4 + LINE_MM * n, line, bold=n == 0)
 
+    def line(self, x: float, y: float, room: float, text: str, *, bold: bool = False) -> None:
+        """One line on the base line ``y``, cut to ``room``."""
+        for line in _fit((text,), room, 1):
+            self._put(x, y, line, bold=bold)
+
     def mark(self, x: float, y: float, text: str) -> None:
         """A terminal's number on the base line ``y``."""
         self._put(x, y, text, bold=False)

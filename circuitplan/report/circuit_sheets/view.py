@@ -22,6 +22,9 @@ def view(plan: Plan, result: Result) -> Sheet:
         "Everything is drawn switched off and without current. Above a wire: its number, size and "
         "colour (IEC 60757), length. Terminals are those of DIN 72552: 30 live, 15 live with the "
         "ignition, 31 negative, 86 and 85 the coil, 30 and 87 the contact.",
+        "The base of a plug-in relay is drawn as ISO 7588-1 lays out the mini relay, from memory "
+        "and not to scale: seen from the wire side, and mirrored from the side that the relay is "
+        "put in. Of relays of another form only the numbers are given.",
     )
     return Sheet("Circuit sheets", lead, tuple(blocks))
 
@@ -36,4 +39,4 @@ def _block(circuit: Circuit, result: Result) -> Block:
             words.append(f"{a.name} never together with {show.listed(a.never_with)}.")
     number = f"{circuit.number} {circuit.label}"
     return Block(number, tuple(words), together=len(circuit.accessories) < 5,
-                 pictures=(Picture(f"Circuit {number}", drawn.svg, ""),))
+                 pictures=(Picture("", drawn.svg, ""),))

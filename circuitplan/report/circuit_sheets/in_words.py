@@ -1,0 +1,38 @@
+"""A circuit's drawing in one sentence each way, for whoever cannot see it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from circuitplan.model.result import Circuit, Result, Run
+from circuitplan.report import show
+
+
+def said(circuit: Circuit, controls: Sequence[Circuit], result: Result) -> str:
+    """The way out, each accessory with its way back, and what works the relay."""
+    start = [f"from {circuit.panel}"]
+    start += [f"isolator {show.rating(circuit.isolator_a)} A"] * (circuit.isolator_a is not None)
+    start += [f"fuse {f.id} {show.rating(f.rating_a)} A" for f in circuit.fuses]
+    start += [f"contact of relay {r.id}" for r in circuit.relays]
+    start += [
+        f"switch {s.id}" for s in result.switches
+        if s.type == "direct" and s.id in circuit.switches
+    ]
+    parts = [f"Circuit {circuit.number} {circuit.label}: {', '.join(start)}"]
+    for a in circuit.accessories:
+        out = [_wire(r) for r in circuit.runs if r.role == "feed" and a.name in r.accessories]
+        back = [_wire(r) for r in circuit.runs if r.role == "return" and a.name in r.accessories]
+        end = "the body" if a.back == "chassis" else "negative"
+        parts.append(", ".join([*out, f"to {a.name}", *back, f"to {end}"]))
+    for control in controls:
+        way = [*(f"fuse {f.id}" for f in control.fuses), *map(_wire, control.runs)]
+        parts.append(
+            f"coil of {circuit.relays[0].id} worked by {show.listed(control.switches)}: "
+            + ", ".join(way)
+        )
+    return "; ".join(parts) + "."
+
+
+def _wire(run: Run) -> str:
+    size = "size unknown" if run.unknown else run.size
+    return f"wire {run.id} {size} {run.colour} {show.near(run.length_m, 2)} m"
