@@ -25,6 +25,7 @@ def wishes(
     single: bool,
     card_size: str | None,
     cut_marks: bool,
+    fold: bool,
 ) -> Wishes:
     """Read every option; raises InputError with all that cannot be used."""
     from circuitplan.report.paper.bench import Wishes
@@ -43,7 +44,7 @@ def wishes(
             problems += error.problems
     if problems:
         raise InputError(problems)
-    return Wishes(vehicles, lengths, found, stock, single, card, cut_marks)
+    return Wishes(vehicles, lengths, found, stock, single, card, cut_marks, fold)
 
 
 def size_mm(words: str) -> tuple[float, float] | None:

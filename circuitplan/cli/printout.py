@@ -29,6 +29,7 @@ ONLY = ("card", "analysis", *BENCH)
     "circuitplan print examples/overloaded-compressor.yaml",
     "circuitplan print examples/owners-list.csv -o summary.html",
     "circuitplan print examples/workboat.yaml --only card -o card.html",
+    "circuitplan print examples/owner.yaml --only card --card-size A6 --fold -o card.html",
     "circuitplan print examples/owner.yaml --only cuts -o cuts.pdf --vehicles 3",
     "circuitplan print examples/owner.yaml --only labels -o labels.csv",
 )
@@ -95,6 +96,9 @@ def print_plan(
     cut_marks: Annotated[
         bool, typer.Option("--cut-marks", help="Cut marks around each face of the card.")
     ] = False,
+    fold: Annotated[
+        bool, typer.Option("--fold", help="Two faces of the card side by side, to be folded.")
+    ] = False,
     single: Annotated[bool, typer.Option("--single", help="One label a page.")] = False,
 ) -> int:
     """Print the wiring summary, or one part of the paper.
@@ -105,7 +109,7 @@ def print_plan(
     from circuitplan.cli.paper_wishes import wishes
 
     wanted = wishes(
-        vehicles, reels, prices, label_size, single, card_size, cut_marks
+        vehicles, reels, prices, label_size, single, card_size, cut_marks, fold
     )
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study
@@ -179,7 +183,8 @@ def _html(plan: Plan, result: Result, only: str | None, wanted: Wishes) -> str:
     if only == "card":
         from circuitplan.report.card import SIZES, render_card
 
-        return render_card(plan, result, wanted.card or SIZES["A5"], marks=wanted.cut_marks)
+        size = wanted.card or SIZES["A5"]
+        return render_card(plan, result, size, marks=wanted.cut_marks, fold=wanted.fold)
     if only == "analysis":
         from circuitplan.report.analysis.document import render_analysis
 

@@ -113,11 +113,13 @@ def card_view(plan: Plan, result: Result) -> CardView:
 
 
 def render_card(
-    plan: Plan, result: Result, size: Size = SIZES["A5"], *, marks: bool = False
+    plan: Plan, result: Result, size: Size = SIZES["A5"], *, marks: bool = False,
+    fold: bool = False,
 ) -> str:
     """The card as self-contained HTML: faces of ``size``, as many as it needs.
 
-    ``marks`` adds cut marks outside each face (on paper 20 mm larger each way).
+    ``marks`` adds cut marks outside each face (on paper 20 mm larger each way). ``fold`` prints two
+    faces side by side with the fold between them: folded backwards, they are front and back.
     """
     view = card_view(plan, result)
     date = plan.job.date or "date not given"
@@ -126,13 +128,19 @@ def render_card(
     code = essentials.code(text, min(size.width, size.height) - 30.0)
     template = environment().get_template("card.html.j2")
     bad = warning(result)
-    body = template.render(view=view, size=size, code=code, style="", warning=bad)
-    letters = html.unescape(re.sub(r"<[^>]+>", "", body)) + foot
-    sheet = style("card.css", letters, (600, 700), title=view.title, foot=foot)
+    body = template.render(view=view, size=size, code=code, style="", warning=bad, fold=fold)
+    letters = html.unescape(re.sub(r"<[^>]+>", "", body)) + foot + "sheet"
+    sheet = style("card.css", letters, (600, 700), title=view.title, foot=foot,
+                  leaf="sheet" if fold else "face")
     cut = " marks: crop; bleed: 10mm;" if marks else ""
-    page = f"@page {{ size: {size.width:g}mm {size.height:g}mm;{cut} }}"
+    width = size.width * (2.0 if fold else 1.0)
+    inside = size.width - 16.0  # the foot keeps to its face
+    foot_boxes = "".join(
+        f" @bottom-{side} {{ width: {inside:g}mm; }}" for side in ("left", "right") if fold
+    )
+    page = f"@page {{ size: {width:g}mm {size.height:g}mm;{cut}{foot_boxes} }}"
     return template.render(
-        view=view, size=size, code=code, style=f"{sheet}\n{page}", warning=bad
+        view=view, size=size, code=code, style=f"{sheet}\n{page}", warning=bad, fold=fold
     )
 
 

@@ -6,6 +6,7 @@ import re
 import shutil
 import subprocess
 from collections.abc import Callable, Iterator
+from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
@@ -19,6 +20,7 @@ from circuitplan.report.card_essentials import LEAST_MODULE_MM, code, code_text
 from circuitplan.report.fonts import CAP_HEIGHT_EM
 from circuitplan.report.pdf import write_pdf
 
+EXAMPLES = Path(__file__).parents[2] / "examples"
 Worked = tuple[Plan, Result]
 PX_PER_MM = 96.0 / 25.4
 
@@ -53,6 +55,82 @@ def test_no_letter_under_2_5_mm_and_none_off_the_face(
     for line in card_view(plan, result).lines:
         for word in (line.name, *(s for s, _ in line.switches), *(f[0] for f in line.fuses)):
             assert re.sub(r"\s+", "", word) in plain
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("words", ["A6", "A5", "100x150mm", "4x6in", "120 x 90 mm"])
+@pytest.mark.parametrize("fold", [False, True])
+def test_letters_of_the_finished_pdf(tmp_path: Path, words: str, fold: bool) -> None:
+    """Read back by another program: every letter's size from the text matrices of the file.
+
+    No capital under 2.5 mm (MIL-STD-1472, second-hand); the names of the dead things 4.1 mm at
+    least, 20 minutes of arc at 70 cm (ISO 9241-303, second-hand).
+    """
+    pypdf = pytest.importorskip("pypdf")
+    plan, target = EXAMPLES / "workboat.yaml", tmp_path / "card.pdf"
+    more = ["--fold", "--cut-marks"] if fold else []
+    main(["print", str(plan), "--only", "card", "--card-size", words, *more, "-o", str(target)])
+    capitals_mm: dict[str, float] = {}
+
+    def seen(text: str, cm: Any, tm: Any, _: Any, size: float) -> None:
+        if text.strip():
+            up = size * abs(cm[3] * tm[3])
+            mm = up * 25.4 / 72.0 * CAP_HEIGHT_EM
+            capitals_mm[text.strip()] = min(mm, capitals_mm.get(text.strip(), mm))
+
+    for page in pypdf.PdfReader(target).pages:
+        page.extract_text(visitor_text=seen)
+    assert len(capitals_mm) > 30
+    assert min(capitals_mm.values()) >= 2.5 - 1e-3, min(capitals_mm.items(), key=lambda i: i[1])
+    assert max(capitals_mm.values()) >= 4.1
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("words", ["A6", "A5", "100x150mm", "4x6in"])
+def test_two_faces_fold_between_them(tmp_path: Path, words: str) -> None:
+    """Two faces wide and the cut marks' 10 mm around; no word within 7 mm of the fold, each face
+    keeps its margins; the fold is drawn, dashed, from edge to edge; what cuts the power is on one
+    face."""
+    pypdf = pytest.importorskip("pypdf")
+    image = pytest.importorskip("PIL.Image")
+    if shutil.which("pdftoppm") is None:
+        pytest.skip("no poppler-utils")
+    plan, target = EXAMPLES / "rescue-pickup.yaml", tmp_path / "card.pdf"
+    main(["print", str(plan), "--only", "card", "--card-size", words, "--fold", "--cut-marks",
+          "-o", str(target)])
+    size = SIZES[words]
+    point = 72.0 / 25.4
+    pages = pypdf.PdfReader(target).pages
+    for page in pages:
+        assert float(page.mediabox.width) == pytest.approx((2 * size.width + 20) * point, abs=0.1)
+        assert float(page.mediabox.height) == pytest.approx((size.height + 20) * point, abs=0.1)
+        assert float(page.trimbox.width) == pytest.approx(2 * size.width * point, abs=0.1)
+    fold_pt = (10.0 + size.width) * point
+    box = subprocess.run(["pdftotext", "-bbox", str(target), "-"], capture_output=True, text=True,
+                         check=True).stdout
+    sides = re.findall(r'xMin="([\d.]+)" yMin="[\d.]+" xMax="([\d.]+)" yMax="[\d.]+">([^<]*)', box)
+    assert len(sides) > 100
+    near = [w for x0, x1, w in sides
+            if float(x0) < fold_pt + 7 * point and float(x1) > fold_pt - 7 * point]
+    assert near == []
+    subprocess.run(["pdftoppm", "-r", "100", "-gray", "-png", "card.pdf", "leaf"], cwd=tmp_path,
+                   check=True)
+    leaves = sorted(tmp_path.glob("leaf*.png"))
+    assert len(leaves) == len(pages)
+    for leaf in leaves:
+        picture = image.open(leaf).convert("L")
+        middle = round(picture.width / 2)
+        dark = [
+            min(picture.getpixel((x, y)) for x in range(middle - 2, middle + 3)) < 140
+            for y in range(picture.height)
+        ]
+        strokes = sum(a and not b for a, b in pairwise(dark))
+        assert strokes > 20
+        assert any(dark[: len(dark) // 20])
+        assert any(dark[-len(dark) // 20 :])
+    words_of = [" ".join(p.extract_text().split()) for p in pages]
+    (cut,) = [t for t in words_of if "cut the power" in t]
+    assert "house battery: take off the negative post first" in cut
 
 
 def test_lines_stand_as_the_fuses_sit(work_of: Callable[[str], Worked]) -> None:

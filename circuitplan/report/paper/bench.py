@@ -36,6 +36,7 @@ class Wishes:
     single: bool = False
     card: Size | None = None
     cut_marks: bool = False
+    fold: bool = False
 
 
 def render(word: str, plan: Plan, result: Result, wishes: Wishes) -> str:
