@@ -91,7 +91,7 @@ def _shared_on(
         return [lead], switch.place
     route = maker.ways.route(f"{switch.name} shared run", here, switch.split, None)
     onward = maker.segment(
-        f"{switch.name} shared run", "trunk", lead.end, f"split of {switch.name}", route,
+        f"{switch.name} shared run", "trunk", lead.end, f"splice of {switch.name}", route,
         switch.lead, draft.loads, contacts=(BLADE,),
         at_switch=draft.style == "direct", switch_place=switch.place,
     )

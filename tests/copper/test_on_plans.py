@@ -156,11 +156,11 @@ def test_a_switch_splits_at_the_last_place_that_all_it_works_lie_behind() -> Non
     assert found.answer == "ok"
     assert any(e.values == {"split": "bed"} for e in found.edits if isinstance(e, Merge))
     feeds = {(r.from_, r.to): r for r in runs_of(found.after) if r.role == "feed"}
-    assert feeds["S1", "split of S1"].length_m == pytest.approx(4.0)
-    assert feeds["S1", "split of S1"].current_a == pytest.approx(
+    assert feeds["S1", "splice of S1"].length_m == pytest.approx(4.0)
+    assert feeds["S1", "splice of S1"].current_a == pytest.approx(
         sum(c.current_a for c in found.after.circuits), rel=0.05
     )
-    assert feeds["split of S1", "Tail lamps"].length_m == pytest.approx(1.5)
+    assert feeds["splice of S1", "Tail lamps"].length_m == pytest.approx(1.5)
     assert found.after_kg < 0.8 * found.before_kg
 
 

@@ -59,11 +59,15 @@ def draw(circuit: Circuit, result: Result) -> Drawn:
                 x = _fuse(pen, fuse, x, y)
             if circuit.relays:
                 x = _contact(pen, x, y, circuit.relays[0], "", "")
-            for run in lead:
-                x = _wire(pen, run, x, y)
             direct = _direct(circuit, result)
+            onward = [run for run in lead if direct and run.from_ == direct[0]]
+            for run in lead:
+                if run not in onward:
+                    x = _wire(pen, run, x, y)
             if direct:
                 x = _contact(pen, x, y, None, *direct)
+            for run in onward:
+                x = _wire(pen, run, x, y)
             split = x, y
         else:
             x = split[0]
