@@ -8,6 +8,7 @@ from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result, SwitchResult
 from circuitplan.report import show
 from circuitplan.report.load_bars import LoadBar, load_bars
+from circuitplan.report.switch_bank import switch_bank
 from circuitplan.report.table import Cell, Column, Picture, Table, cells
 
 _KINDS = {
@@ -20,6 +21,7 @@ _KINDS = {
 
 @dataclass(frozen=True, slots=True)
 class View:
+    bank: Picture | None
     picture: Picture | None
     table: Table
 
@@ -38,7 +40,15 @@ def build(plan: Plan, result: Result) -> View:
         )
         for s in switches
     )
-    picture = None
+    picture = bank = None
+    if any(s.type != "signal" for s in switches):
+        svg, alternative = switch_bank(switches, "Switches as they sit, with what they work")
+        bank = Picture(
+            "Switches as they sit, in the order of the plan, what each works, and what is spare. "
+            "The bar is its load; solid black: over the limit.",
+            svg,
+            alternative,
+        )
     if bars:
         svg, alternative = load_bars(
             bars, "Load of each switch as a share of what its contacts may carry"
@@ -49,7 +59,7 @@ def build(plan: Plan, result: Result) -> View:
             svg,
             alternative,
         )
-    return View(picture, _table(switches))
+    return View(bank, picture, _table(switches))
 
 
 def _bar_text(s: SwitchResult) -> str:
