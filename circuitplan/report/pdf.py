@@ -10,6 +10,7 @@ from pathlib import Path
 from typing import Any
 
 from circuitplan.errors import CircuitplanError, MissingSystemLibraryError
+from circuitplan.report.pdf_tags import mend
 
 _UA_1 = b"""\
 <rdf:Description rdf:about="" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">\
@@ -62,7 +63,10 @@ def write_pdf(html: str, path: Path, enclosed: Sequence[Enclosed] = ()) -> None:
         _say_accessible(document.metadata)
         with warnings.catch_warnings():  # WeasyPrint leaves its colour profile's file open
             warnings.simplefilter("ignore", ResourceWarning)
-            document.write_pdf(str(path), pdf_variant="pdf/a-3a", attachments=inside)
+            document.write_pdf(
+                str(path), finisher=lambda _, pdf: mend(pdf), pdf_variant="pdf/a-3a",
+                attachments=inside,
+            )
     except weasyprint.urls.FatalURLFetchingError as cause:
         raise CircuitplanError(f"the page asks for something outside itself: {cause}") from cause
 
