@@ -30,6 +30,7 @@ _TRY_WORDS = {
     "--change": "change set edit modify make",
     "--swap": "swap replace upgrade exchange",
 }
+_SENTENCES = ("move", "shift", "relocate")
 # Which option of `size` a quantity belongs to, by its unit.
 _SIZE_OPTIONS = (
     ("--wire", re.compile(r"\d+(/0)?\s*(awg|sae)|\d+(\.\d+)?\s*mm(2|²)", re.IGNORECASE)),
@@ -57,6 +58,8 @@ def suggestion(words: list[str]) -> str:
     word = parts[0].casefold() if parts else ""
     if parts and _is_plan(parts[0]):
         return _line("check", *parts)
+    if word in _SENTENCES or (word in _TRY_WORDS["--swap"].split() and "=" not in "".join(rest)):
+        return _line("try", plan, " ".join(rest) if rest[1:] else "move NAME to S1")
     for option, known in _TRY_WORDS.items():
         if word in known.split():
             return _line("try", plan, option, " ".join(rest[1:]) or _try_example(option))

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+import sys
+from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
@@ -16,11 +17,13 @@ if TYPE_CHECKING:
     from circuitplan.model.plan import Plan
     from circuitplan.model.result import Result
     from circuitplan.planfile.scalars import Value
+    from circuitplan.planfile.wishes.wish import Wish
 
 FORMAT = "circuitplan try 1"
 
 
 @example(
+    "circuitplan try examples/owner.yaml move the camp lamps to switch 1",
     'circuitplan try examples/overloaded-compressor.yaml --change "S3 type relay"',
     'circuitplan try examples/workboat.yaml --add "work lamp" --switch S2',
     'circuitplan try examples/owners-list.csv --swap "Radio=usb socket"',
@@ -28,6 +31,14 @@ FORMAT = "circuitplan try 1"
 )
 def try_out(
     plan: PlanFile,
+    words: Annotated[
+        list[str] | None,
+        typer.Argument(
+            metavar="SENTENCE",
+            help='In plain words: "swap the compressor for a twin-motor one on switch 3".',
+            show_default=False,
+        ),
+    ] = None,
     add: Annotated[
         list[str] | None,
         typer.Option(metavar="KIND", help='A kind to add, or "NAME=KIND".', show_default=False),
@@ -81,8 +92,9 @@ def try_out(
 ) -> int:
     """Try changes on a plan: before and after.
 
-    Verdict, first of the switch or accessory named, what changes, remedy. Several changes at once
-    are one trial. The plan itself stays as it is, unless --keep is given.
+    In plain words, or by options. The verdict comes first, then what changes and the cheapest fix
+    that passed when it was tried. Several changes at once are one trial. The plan itself stays as
+    it is, unless --keep is given.
     """
     options: dict[str, Value | None] = {
         "switch": switch, "length": length, "place": place, "power": power, "current": current,
@@ -91,31 +103,57 @@ def try_out(
     wishes = [("add", w) for w in add or ()] + [("change", w) for w in change or ()]
     wishes += [("swap", w) for w in swap or ()] + [("remove", w) for w in remove or ()]
     given = {k: _one(v) for k, v in options.items() if v is not None}
-    _check(wishes, given)
+    sentence = " ".join(words or ())
+    _check(sentence, wishes, given)
     from circuitplan.planfile import read_plan, read_text
+    from circuitplan.planfile.wishes.wish import Wish, applied, not_overruled
     from circuitplan.planfile.writing import plan_text
-    from circuitplan.planner import study
 
     before_plan = read_plan(plan)
-    before_text = plan_text(Path(plan))
-    text = _applied(before_plan, before_text, wishes, given)
-    before, after = study(before_plan), study(read_text(text, plan))
-    words = [f"{verb} {what}" for verb, what in wishes]
-    from circuitplan.cli.terminal.comparing import remedy_of, try_lines
+    before_text = plan_text(Path(plan), before_plan)
+    asked = _understood(before_plan, sentence)
+    asked += [Wish(verb, w, given if verb == "add" else {}) for verb, w in wishes]
+    text = applied(before_plan, before_text, asked)
+    after_plan = read_text(text, plan)
+    from circuitplan.planner import study
+    from circuitplan.planner.mending import cheapest
 
+    before, after = study(before_plan, whole=json), study(after_plan, whole=json)
+    said = _said(asked)
     if keep:
-        words += _kept(Path(plan), before_plan, text)
+        said += _kept(Path(plan), before_plan, text)
+    from circuitplan.cli.terminal import comparing
+
     if json:
+        fix = None if after.answer == "ok" else cheapest(text, after_plan, after, before).fix
         print_json(
             {
                 "format": FORMAT, "answer": after.answer, "before": before, "after": after,
-                "changes": words, "remedy": remedy_of(after),
+                "changes": said, "remedy": comparing.remedy_of(after), "fix": fix,
             }
         )  # fmt: skip
-    else:
-        named = _named(after, before_plan, wishes, given)
-        print_lines(try_lines(before, after, words, plan, named))
+        return exit_code(after.answer)
+    named = _named(after, before, before_plan, asked, given)
+    print_lines(comparing.verdict_lines(before, after, said, named))
+    sys.stdout.flush()  # the answer stands while the search for a fix goes on
+    if after.answer != "ok":
+        search = cheapest(text, after_plan, after, before)
+        still = not_overruled(before_plan, asked, search.fix.changes if search.fix else ())
+        print_lines(comparing.fix_lines(search, asked, still, plan))
+    print_lines(comparing.difference_lines(before_plan, before, after_plan, after, plan))
     return exit_code(after.answer)
+
+
+def _understood(plan: Plan, sentence: str) -> list[Wish]:
+    if not sentence:
+        return []
+    from circuitplan.planfile.wishes.sentence import understood
+
+    return understood(plan, sentence)
+
+
+def _said(wishes: Iterable[Wish]) -> list[str]:
+    return [w.said() + (f" ({w.note})" if w.note else "") for w in wishes]
 
 
 def _one(value: Value) -> Value:
@@ -123,10 +161,12 @@ def _one(value: Value) -> Value:
     return value[0] if isinstance(value, list) and len(value) == 1 else value
 
 
-def _check(wishes: Sequence[tuple[str, str]], options: dict[str, Value]) -> None:
-    if not wishes:
-        allowed = "--add, --change, --swap, --remove"
-        raise InputError([Problem("", "nothing to try", allowed, 'as --add "fridge" --length 4m')])
+def _check(sentence: str, wishes: Sequence[tuple[str, str]], options: dict[str, Value]) -> None:
+    if not wishes and not sentence:
+        allowed = "a sentence, or --add, --change, --swap, --remove"
+        raise InputError(
+            [Problem("", "nothing to try", allowed, 'as: add a fridge, 4 m; or --add "fridge"')]
+        )
     adds = sum(1 for verb, _ in wishes if verb == "add")
     if options and adds != 1:
         names = ", ".join(f"--{key}" for key in options)
@@ -139,46 +179,30 @@ def _check(wishes: Sequence[tuple[str, str]], options: dict[str, Value]) -> None
         )
 
 
-def _applied(
-    plan: Plan, text: str, wishes: Sequence[tuple[str, str]], options: dict[str, Value]
-) -> str:
-    """The plan's text with the wishes in it, one after the other, each seeing those before."""
-    from circuitplan.planfile import changes, read_text
-    from circuitplan.planfile.edits import apply
-
-    for number, (verb, words) in enumerate(wishes):
-        if number:
-            plan = read_text(text, plan.file)
-        if verb == "add":
-            edits = changes.add(plan, words, options)
-        elif verb == "change":
-            edits = changes.change(plan, words)
-        elif verb == "swap":
-            edits = changes.swap(plan, words)
-        else:
-            edits = changes.remove(plan, words)
-        text = apply(text, edits)
-    return text
-
-
 def _named(
-    after: Result, before: Plan, wishes: Sequence[tuple[str, str]], given: dict[str, Value]
+    after: Result, was: Result, before: Plan, wishes: Sequence[Wish], given: dict[str, Value]
 ) -> list[str]:
-    """What the user named, and what was added, in that order; --switch before all."""
-    switch = given.get("switch")
-    names = [switch] if isinstance(switch, str) else [str(word) for word in switch or ()]
+    """What the user named, and what was added, in that order; a switch to add to before all."""
+    names: list[str] = []
+    for options in (given, *(w.options for w in wishes)):
+        switch = options.get("switch")
+        names += [switch] if isinstance(switch, str) else [str(word) for word in switch or ()]
     known = {a.name for c in after.circuits for a in c.accessories} | {s.id for s in after.switches}
-    for verb, words in wishes:
-        if verb == "swap":
-            names.append(words.partition("=")[0].strip())
-        elif verb == "change":
-            folded = " ".join(words.split()).casefold() + " "
-            fits = [n for n in known if folded.startswith(n.casefold() + " ")]
+    folded = {name.casefold(): name for name in known}
+    for wish in wishes:
+        if wish.verb == "swap":
+            names.append(wish.words.partition("=")[0].strip())
+        elif wish.verb == "change":
+            text = " ".join(wish.words.split()).casefold() + " "
+            fits = [n for n in known if text.startswith(n.casefold() + " ")]
             names += sorted(fits, key=len)[-1:]
-        elif verb == "remove":
+            _, moved, home = text.strip().rpartition(" switch ")
+            if moved and home in folded:  # the switch it moves to is what is asked about
+                names.insert(0, folded[home])
+        elif wish.verb == "remove":
             switches = {a.name.casefold(): a.switches for a in before.accessories}
-            names += switches.get(words.strip().casefold(), ())
-    were = {a.name for a in before.accessories}
+            names += switches.get(wish.words.strip().casefold(), ())
+    were = {a.name for c in was.circuits for a in c.accessories}
     names += [a.name for c in after.circuits for a in c.accessories if a.name not in were]
     return names
 

@@ -20,7 +20,8 @@ CHOSEN = "chosen"
 _LISTS = ("switch", "needs", "never_with", "order")
 _OF_THE_OLD_ONE = (
     "power", "current", "rated_volts", "rated_voltage", "peak", "inrush", "load", "duty",
-    "min_voltage", "min_volts", "parked", "dimmed",
+    "min_voltage", "min_volts", "parked", "dimmed", "cut_out", "contact_volts", "contact_voltage",
+    "pull", "rated_pull", "no_load",
 )  # fmt: skip
 
 Things = dict[str, tuple[Path, Section]]
@@ -165,6 +166,24 @@ def _accessory(plan: Plan, name: str, words: str) -> str:
         words, f"the plan has no accessory '{name}'", ", ".join(names.values()),
         _did_you_mean([names[n] for n in near], "use a name as the plan writes it"),
     )  # fmt: skip
+
+
+def near(word: str, names: Sequence[str]) -> str | None:
+    """The name that is nearest to a word, as the plan writes it; None if none is near."""
+    folded = {name.casefold(): name for name in names}
+    found = difflib.get_close_matches(word.casefold(), folded, n=1, cutoff=0.5)
+    return folded[found[0]] if found else None
+
+
+def is_key(words: str) -> bool:
+    """Whether words begin with a key of an accessory."""
+    return _key_in(words, fields.ACCESSORY) is not None
+
+
+def top_key(words: str) -> bool:
+    """Whether words begin with a key of the plan itself, or of its wire or title block."""
+    sections = ("wire ", "job ", "supply ")
+    return _key_in(words, fields.TOP) is not None or words.startswith(sections)
 
 
 def _did_you_mean(near: Sequence[str], otherwise: str) -> str:

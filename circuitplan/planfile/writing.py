@@ -13,12 +13,13 @@ from circuitplan.planfile.tree import Node, Troubles
 _REFERENCES = ("switch", "needs", "never_with", "order")
 
 
-def plan_text(path: Path) -> str:
+def plan_text(path: Path, plan: Plan | None = None) -> str:
     """The YAML text of a plan: the file itself, or what its sheet says.
 
+    ``plan``: what was read from that file, where it was read before.
     Raises InputError, as ``read_plan`` does, when the file cannot be used.
     """
-    plan = read_plan(path)
+    plan = plan or read_plan(path)
     ending = path.suffix.casefold()
     if ending in (".yaml", ".yml"):
         return path.read_bytes().decode("utf-8")

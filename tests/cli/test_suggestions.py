@@ -18,6 +18,8 @@ from circuitplan.cli.suggestions import suggestion
         ("twin-motor compressor", "size --kind 'twin-motor compressor' --length 5m"),
         ("add winch", "try plan.yaml --add winch"),
         ("add truck.yaml led bar", "try truck.yaml --add 'led bar'"),
+        ("swap the fridge for a cooler", "try plan.yaml 'swap the fridge for a cooler'"),
+        ("move truck.yaml Fridge to S1", "try truck.yaml 'move Fridge to S1'"),
         ("remove Winch", "try plan.yaml --remove Winch"),
         ("set Fridge size 6 mm2", "try plan.yaml --change 'Fridge size 6 mm2'"),
         ("fuse", "size --current 20A --length 5m"),

@@ -49,7 +49,7 @@ def test_a_circuit_that_takes_in_another_is_said_to_be_joined(run: Any, plan: Pa
 def test_the_document_holds_both_results(run: Any, plan: Path) -> None:
     answer = run("try", plan, "--change", "S3 type relay", "--json")
     data = answer.data
-    assert list(data) == ["format", "answer", "before", "after", "changes", "remedy"]
+    assert list(data) == ["format", "answer", "before", "after", "changes", "remedy", "fix"]
     assert data["answer"] == data["after"]["answer"]
     assert data["before"] == run("check", plan, "--json").data
     types = {s["id"]: s["type"] for s in data["after"]["switches"]}

@@ -5,13 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from circuitplan.cli.terminal.about import about
-from circuitplan.cli.terminal.findings import finding_lines
+from circuitplan.cli.terminal.comparing_plans import other_lines
+from circuitplan.cli.terminal.findings import finding_lines, quoted
 from circuitplan.cli.terminal.overview import caution_lines, drop_word, fuse_word, wire_word
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, ink, page_width, table, up, wrap
+from circuitplan.model.plan import Plan
 from circuitplan.model.result import Circuit, Finding, Result, SwitchResult
+from circuitplan.planfile.wishes.wish import Wish
 from circuitplan.planner import counted
+from circuitplan.planner.comparing import compare
 from circuitplan.planner.holding import MARK, failing
+from circuitplan.planner.mending import Search
 
 
 def remedy_of(result: Result) -> str | None:
@@ -20,14 +25,10 @@ def remedy_of(result: Result) -> str | None:
     return counting[0].remedy if counting else None
 
 
-def try_lines(
-    before: Result,
-    after: Result,
-    changes: Sequence[str],
-    plan_file: str,
-    named: Sequence[str] = (),
+def verdict_lines(
+    before: Result, after: Result, changes: Sequence[str], named: Sequence[str] = ()
 ) -> Iterator[str]:
-    """Verdict after, first about what was ``named``; before; what differs; findings; remedy."""
+    """Verdict after, first about what was ``named``; before; what was tried."""
     width = page_width()
     said = about(after, named)
     yield from answer_lines(after.answer, said[0] if said else f"with the change: {after.because}")
@@ -37,8 +38,47 @@ def try_lines(
     yield ""
     for change in changes:
         yield from wrap(change, width, first="Tried: ", rest="  ")
+
+
+def fix_lines(
+    search: Search, asked: Sequence[Wish], still: Sequence[Wish], plan_file: str
+) -> Iterator[str]:
+    """The cheapest fix that passed, as a command to type; or that none was found.
+
+    ``still``: those of the wishes ``asked`` that the fix does not overrule.
+    """
+    width, fix = page_width(), search.fix
+    yield ""
+    if fix is None:
+        tried = {
+            0: "No change of a wire, fuse, switch or machine is known to help",
+            1: "One change was tried on the whole plan",
+        }.get(search.tried, f"{search.tried} changes were tried on the whole plan")
+        more = "" if search.exhausted else "; others, dearer, were not"
+        words = f"Fix: none found. {tried}{more}; see what the findings say."
+        yield from wrap(words, width, rest="  ", first="")
+        return
+    words = "; ".join(fix.changes)
+    end = "nothing fails any more" if fix.whole else "what fails then failed before the trial too"
+    yield from wrap(
+        f"Cheapest fix: {words}. Tried on the whole plan: {end}.", width, rest="  ", first=""
+    )
+    if not any(w.options for w in asked):
+        options = [f"--{w.verb} {quoted(w.words)}" for w in still]
+        options += [f"--change {quoted(c)}" for c in fix.changes]
+        command = f"circuitplan try {quoted(plan_file)} {' '.join(options)}"
+        yield from wrap(command, width, first="  With it: ", rest="    ")
+
+
+def difference_lines(
+    before_plan: Plan, before: Result, after_plan: Plan, after: Result, plan_file: str
+) -> Iterator[str]:
+    """What differs: circuits, switches, panels, supply, parts; findings that go, come and stay."""
+    width = page_width()
+    found = compare(before_plan, before, after_plan, after)
     yield from _circuits(before, after, width)
     yield from _switches(before, after, width)
+    yield from other_lines(found)
     came = [f for f in after.findings if not _has(before, f)]
     went = [f for f in before.findings if not _has(after, f)]
     if went:
@@ -49,7 +89,13 @@ def try_lines(
     if came:
         yield ""
         yield ink(f"FINDINGS THAT COME ({len(came)})", "head")
-        yield from finding_lines(came, plan_file)
+        counting = counted(tuple(came))
+        yield from finding_lines(counting, plan_file)
+        others = [f for f in came if f not in counting]
+        if counting and others:
+            yield ""
+        for finding in others:
+            yield from wrap(_short(finding), width, first="- ", rest="  ")
     stay = [f for f in counted(after.findings) if f not in came]
     if stay:
         yield ""
@@ -63,7 +109,8 @@ def _has(result: Result, finding: Finding) -> bool:
 
 
 def _short(finding: Finding) -> str:
-    return f"{finding.signal_word} rule {finding.rule}, {finding.subject}: {finding.message}"
+    fails = "" if counted((finding,)) else "does not fail, "
+    return f"{finding.signal_word} {fails}rule {finding.rule}, {finding.subject}: {finding.message}"
 
 
 def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
@@ -71,10 +118,14 @@ def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
     new = {_key(c): c for c in after.circuits}
     rows: list[tuple[str, ...]] = []
     notes: list[str] = []
+    moved: list[str] = []
     bad_before, bad_after = failing(before), failing(after)
     for key in dict.fromkeys((*old, *new)):
         was, now = old.get(key), new.get(key)
         if was is not None and now is not None and _facts(was) == _facts(now):
+            continue
+        if was is not None and now is not None and _barely(was, now):
+            moved.append(now.label)
             continue
         label = (now or was).label  # type: ignore[union-attr]
         if was is not None:
@@ -86,8 +137,12 @@ def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
             rows.append(("", "after", label, word, "", "", ""))
             notes += [note] if note else []
     yield ""
-    if not rows:
+    if not rows and not moved:
         yield "No circuit changes."
+        return
+    also = f"Wire and fuse stay, current and drop move a little: {', '.join(moved)}."
+    if not rows:
+        yield from wrap(also, width, first="", rest="  ")
         return
     yield ink("CIRCUITS THAT CHANGE", "head")
     columns = (
@@ -102,8 +157,17 @@ def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
     yield from table(columns, rows, width=width)
     if any(row[0] for row in rows):
         yield f"! {MARK}"
-    for note in notes:
+    for note in (*notes, also) if moved else notes:
         yield from wrap(note, width, first="", rest="  ")
+
+
+def _barely(was: Circuit, now: Circuit) -> bool:
+    """Whether only figures differ, by less than 5 % of the current and 0.5 % of the nominal."""
+    if (wire_word(was), fuse_word(was)) != (wire_word(now), fuse_word(now)):
+        return False
+    drops = [c.drop.percent if c.drop is not None else 0.0 for c in (was, now)]
+    current = abs(now.current_a - was.current_a) <= 0.05 * was.current_a
+    return current and abs(drops[1] - drops[0]) <= 0.5
 
 
 def _fate(was: Circuit, after: Result) -> tuple[str, str]:

@@ -55,6 +55,17 @@ def comparison_lines(found: Comparison, old_file: str, new_file: str) -> Iterato
     yield from caution_lines()
 
 
+def other_lines(found: Comparison) -> Iterator[str]:
+    """What else a trial changes: panels, supply, parts to buy."""
+    rows = [c for c in found.changed if c.sort in ("panel", "supply")]
+    if rows:
+        yield ""
+        yield ink("PANELS AND SUPPLY THAT CHANGE", "head")
+        yield from _changes(rows, page_width())
+    yield from _parts("PARTS TO BUY MORE", found.parts_added, page_width())
+    yield from _parts("PARTS NOT NEEDED ANY MORE", found.parts_removed, page_width())
+
+
 def _named(file: str, revision: str | None) -> str:
     return f"{file} (revision {revision})" if revision else file
 
