@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any, TypeVar
 
@@ -17,6 +18,7 @@ from circuitplan.model.result import (
     ScenarioResult,
     SwitchResult,
 )
+from circuitplan.planner.comparing_given import given_changes
 
 FORMAT = "circuitplan compare 1"
 
@@ -27,11 +29,12 @@ T = TypeVar("T")
 class Changed:
     """One figure or word of one thing; None: it was not there, or is there no more."""
 
-    sort: str  # accessory, switch, panel, circuit, supply
+    sort: str  # plan (what is said differently), accessory, circuit, switch, panel, supply
     subject: str
     what: str
     old: str | None
     new: str | None
+    small: bool = False  # a figure that others pushed a little; never a wire, fuse, relay or switch
 
 
 @record
@@ -79,7 +82,10 @@ def compare(old_plan: Plan, old: Result, new_plan: Plan, new: Result) -> Compari
         revisions=(old_plan.revision, new_plan.revision),
         added=tuple(n for n in after if n not in before),
         removed=tuple(n for n in before if n not in after),
-        changed=tuple(_changes(old, new)),
+        changed=(
+            *(Changed("plan", *said) for said in given_changes(old_plan, new_plan)),
+            *_changes(old, new),
+        ),
         findings_new=_findings(new, old), findings_gone=_findings(old, new),
         parts_added=tuple(p for p in parts if p.quantity > 0 or (p.length_m or 0.0) > 0.0),
         parts_removed=tuple(p for p in parts if p.quantity < 0 or (p.length_m or 0.0) < 0.0),
@@ -106,6 +112,7 @@ def _findings(mine: Result, other: Result) -> tuple[Finding, ...]:
 def _changes(old: Result, new: Result) -> Iterator[Changed]:
     yield from _both("accessory", _accessories(old), _accessories(new), _of_accessory)
     yield from _both("circuit", _circuits(old), _circuits(new), _of_circuit)
+    yield from _both("circuit", *_regrouped(old, new), _of_circuit)
     was, now = ({s.id: s for s in r.switches} for r in (old, new))
     yield from _both("switch", was, now, _of_switch)
     before, after = ({p.id: p for p in r.panels} for r in (old, new))
@@ -123,7 +130,36 @@ def _both(
         was, now = dict(facts(old[name])), dict(facts(new[name]))
         for what in dict.fromkeys((*was, *now)):
             if was.get(what) != now.get(what):
-                yield Changed(sort, name, what, was.get(what), now.get(what))
+                yield Changed(sort, name, what, was.get(what), now.get(what),
+                              _small(was.get(what), now.get(what)))
+
+
+_FIGURE = re.compile(r"(-?\d+(?:\.\d+)?) (A|%|h)")
+_LITTLE = {"%": 0.3, "A": 0.2, "h": 0.1}
+
+
+def _small(old: str | None, new: str | None) -> bool:
+    """Whether two figures differ by no more than 0.3 % of the nominal, 0.1 h, or 2 % and 0.2 A."""
+    was, now = (_FIGURE.fullmatch(text or "") for text in (old, new))
+    if was is None or now is None or was[2] != now[2]:
+        return False
+    if (float(was[1]) < 0.0) != (float(now[1]) < 0.0):  # what held and now does not is never small
+        return False
+    step = abs(float(now[1]) - float(was[1]))
+    most = _LITTLE[was[2]]
+    if was[2] == "A":
+        most = max(most, 0.02 * abs(float(was[1])))
+    return step <= most + 1e-9
+
+
+def _regrouped(old: Result, new: Result) -> tuple[dict[str, Circuit], dict[str, Circuit]]:
+    """Accessories whose circuit has other members now: by the name of each."""
+    were, are = _accessories(old), _accessories(new)
+    names = [
+        n for n in were.keys() & are.keys()
+        if {a.name for a in were[n][0].accessories} != {a.name for a in are[n][0].accessories}
+    ]
+    return {n: were[n][0] for n in names}, {n: are[n][0] for n in names}
 
 
 def _accessories(result: Result) -> dict[str, tuple[Circuit, AccessoryResult]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from circuitplan.cli.terminal.about import about
-from circuitplan.cli.terminal.comparing_plans import other_lines
+from circuitplan.cli.terminal.comparing_plans import coming_lines, other_lines, short
 from circuitplan.cli.terminal.findings import finding_lines, quoted
 from circuitplan.cli.terminal.overview import caution_lines, drop_word, fuse_word, wire_word
 from circuitplan.cli.terminal.problems import answer_lines
@@ -85,17 +85,11 @@ def difference_lines(
         yield ""
         yield ink(f"FINDINGS THAT GO ({len(went)})", "head")
         for finding in went:
-            yield from wrap(_short(finding), width, first="- ", rest="  ")
+            yield from wrap(short(finding), width, first="- ", rest="  ")
     if came:
         yield ""
         yield ink(f"FINDINGS THAT COME ({len(came)})", "head")
-        counting = counted(tuple(came))
-        yield from finding_lines(counting, plan_file)
-        others = [f for f in came if f not in counting]
-        if counting and others:
-            yield ""
-        for finding in others:
-            yield from wrap(_short(finding), width, first="- ", rest="  ")
+        yield from coming_lines(came, plan_file)
     stay = [f for f in counted(after.findings) if f not in came]
     if stay:
         yield ""
@@ -106,11 +100,6 @@ def difference_lines(
 
 def _has(result: Result, finding: Finding) -> bool:
     return any(f.rule == finding.rule and f.subject == finding.subject for f in result.findings)
-
-
-def _short(finding: Finding) -> str:
-    fails = "" if counted((finding,)) else "does not fail, "
-    return f"{finding.signal_word} {fails}rule {finding.rule}, {finding.subject}: {finding.message}"
 
 
 def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
