@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any, TypeVar
@@ -90,6 +91,27 @@ def compare(old_plan: Plan, old: Result, new_plan: Plan, new: Result) -> Compari
         parts_added=tuple(p for p in parts if p.quantity > 0 or (p.length_m or 0.0) > 0.0),
         parts_removed=tuple(p for p in parts if p.quantity < 0 or (p.length_m or 0.0) < 0.0),
     )
+
+
+def same_work(old: Plan, new: Plan) -> bool:
+    """Whether two plans hold the same entries, so that one design does for both.
+
+    Remarks, lines, names of files, and title block are left aside; entries in another order are
+    taken for another plan, since that costs time and no truth.
+    """
+    return bool(_without_place(old) == _without_place(new))
+
+
+def _without_place(value: Any) -> Any:
+    if dataclasses.is_dataclass(value):
+        return [
+            (field.name, _without_place(getattr(value, field.name)))
+            for field in dataclasses.fields(value)
+            if field.name not in ("where", "file", "sha256", "title", "revision", "job")
+        ]
+    if isinstance(value, tuple):
+        return [_without_place(one) for one in value]
+    return value
 
 
 def _names(plan: Plan) -> tuple[str, ...]:

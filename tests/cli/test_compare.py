@@ -105,7 +105,8 @@ def test_margins_wires_fuses_and_parts_are_told(run: Any, examples: Path, tmp_pa
 
 def test_an_accessory_that_comes_goes_or_moves(run: Any, examples: Path, tmp_path: Path) -> None:
     old, new = revised(
-        examples, tmp_path, ("{name: Display,", "{name: Screen,"), ("Display: 100 %", "Screen: 100 %"),
+        examples, tmp_path, ("{name: Display,", "{name: Screen,"),
+        ("Display: 100 %", "Screen: 100 %"),
         ("S8}\n  - {name: Rescue", "S7}\n  - {name: Rescue"),
     )  # fmt: skip
     data = run("compare", old, new, "--json").data

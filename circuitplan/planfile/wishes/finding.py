@@ -50,6 +50,8 @@ class Finder:
                                                   "place")):
             for sort in sorts:
                 for thing in sorted(self.things.of_sort(sort), key=lambda t: -len(t.name)):
+                    if thing.name.casefold() not in text:
+                        continue
                     match = re.search(
                         rf"(?<!\d) (?:{lexicon.PLACERS} )?(?:{ARTICLES} )*"
                         rf"{re.escape(thing.name.casefold())}(?:'s)?(?= )", text)

@@ -123,6 +123,8 @@ class Qualities:
         for thing in wanted:
             if thing == self.thing or thing.sort not in ("switch", "panel", "battery", "place"):
                 continue
+            if thing.name.casefold() not in self.left:
+                continue
             match = re.search(
                 rf"(?:\b(?:{PLACERS}|fed from|place) )+(?:(?:{ARTICLES}) )?"
                 rf"{re.escape(thing.name.casefold())}(?=[ ,])", self.left,
@@ -166,6 +168,8 @@ class Qualities:
             + [re.escape(n) for n in sorted(names, key=len, reverse=True)] + [r"[\w.-]+"]
         )
         for word, key in sorted(spelled, key=lambda pair: -len(pair[0])):
+            if word.replace("_", " ") not in self.left.replace("_", " ").replace("-", " "):
+                continue  # the search below is slow, and few keys are said
             spoken = word.replace("_", "[ _-]")
             match = re.search(rf"(?<= ){spoken}(?: (?:of|to|at|is|=|with|from))* ({value})(?= )",
                               self.left)

@@ -278,10 +278,13 @@ class _Reader(Finder):
         if not said.found and not said.strange:
             self.waiting = [*waiting, thing]
             return []
-        return [w for one in (*waiting, thing) for w in self._made(one, rest, clause)]
+        found = [w for one in waiting for w in self._made(one, rest, clause)]
+        return [*found, *self._made(thing, rest, clause, said)]
 
-    def _made(self, thing: Thing, rest: str, clause: str) -> list[Wish]:
-        said = Qualities(rest, thing, self.things)
+    def _made(
+        self, thing: Thing, rest: str, clause: str, said: Qualities | None = None
+    ) -> list[Wish]:
+        said = said or Qualities(rest, thing, self.things)
         if said.strange or not said.found:
             raise self.no(f"'{said.strange or clause}' is not understood of {thing.name}",
                            self.homes() if thing.sort == "accessory" else "")
