@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitplan.model.result import ScenarioResult
-from circuitplan.rules.base import Case, Finding, Rule, Skip, below, exceeds, num, ordered
+from circuitplan.rules.base import Case, Finding, Rule, Skip, below, num, ordered
+from circuitplan.rules.supply_cures import machines, shedding, told
 
 RULE = Rule(
     id="B01",
@@ -44,19 +45,13 @@ def _finding(
     output_a = scenario.alternator_a or 0.0
     margin_a = scenario.margin_a or 0.0
     short_a = output_a * limit_percent / 100 - margin_a
-    ranked = sorted(_shed_order(case, scenario), key=lambda entry: (entry[0], -entry[2], entry[1]))
-    drop, sum_a = [], 0.0
-    for _, name, average_a in ranked:
-        if not exceeds(short_a, sum_a):
-            break
-        drop.append(name)
-        sum_a += average_a
-    parts = [f"Take {num(short_a)} A off"]
-    if drop and not exceeds(short_a, sum_a):
-        parts.append(f"(leaving out {', '.join(drop)} does)")
+    # In deficit the demand is that at low volts; what may be left out is reckoned as charging.
+    at_volts = ", as drawn at these low volts" if margin_a < 0 else ""
+    ways = [f"Take {num(short_a)} A off{at_volts}"]
     if scenario.engine == "idle":
-        parts.append("or run at high idle")
-    parts.append("or fit an alternator with a higher hot output at this speed")
+        ways.append("run at high idle")
+    if scenario.cure_rated_a is None:
+        ways.append("fit an alternator with a higher hot output at this speed")
     state = (
         f"{num(-margin_a)} A come out of the battery"
         if margin_a < 0
@@ -68,23 +63,9 @@ def _finding(
         f"A and the vehicle {num(scenario.vehicle_a)} A of the {num(output_a)} A that the hot "
         f"alternator gives: {state}, a margin of {found} %; {limit} % is wanted. The voltage sinks "
         "and the battery does not recharge.",
-        ", ".join([" ".join(parts[:2]), *parts[2:]]) + "."
-        if len(parts) > 1 and parts[1].startswith("(")
-        else ", ".join(parts) + ".",
+        told(f"{', or '.join(ways)}.", shedding(scenario), machines(scenario)),
         found=margin_percent,
         limit=limit_percent,
         unit="%",
         change=f"{scenario.name} engine high idle" if scenario.engine == "idle" else None,
     )
-
-
-def _shed_order(case: Case, scenario: ScenarioResult) -> list[tuple[int, str, float]]:
-    """(rank, name, average ampere): least wanted first, critical loads not at all."""
-    found = []
-    for name, average_a in scenario.running:
-        item = case.item(name)
-        if item is not None and item.result.drop_class == "critical":
-            continue
-        priority = item.plan.priority if item is not None else None
-        found.append((-(priority if priority is not None else 100), name, average_a))
-    return found

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from circuitplan.model.result import DayResult, ScenarioResult
 from circuitplan.rules.base import Case, Finding, Rule, Skip, below, exceeds, num, ordered
+from circuitplan.rules.supply_cures import battery_of, machines, shedding, told
 
 RULE = Rule(
     id="B02",
@@ -68,7 +69,10 @@ def _scenario(case: Case, scenario: ScenarioResult) -> Iterator[Finding | Skip]:
         scenario.name,
         f"{scenario.name} lasts {limit} h; {scenario.battery} reaches its reserve after {found} h "
         f"at {num(scenario.demand_a)} A{heaviest}. After that the engine may not start.",
-        f"Keep to {found} h, run the engine, or {other}.",
+        told(
+            f"Keep to {found} h, run the engine, or {other}.", shedding(scenario),
+            machines(scenario),
+        ),
         found=hours,
         limit=wanted_h,
         unit="h",
@@ -87,8 +91,10 @@ def _day(day: DayResult) -> Iterator[Finding | Skip]:
             subject,
             f"In {day.name} the charge of {day.battery} falls to {found} %{after}; {limit} % is to "
             "be kept. The engine may not start, or the loads go dark.",
-            "Shorten what runs before that, recharge in between, or fit a larger or second "
-            "battery.",
+            told(
+                "Shorten what runs before that, recharge in between, or fit a larger or second "
+                "battery.", battery_of(day),
+            ),
             found=day.lowest_charge * 100,
             limit=day.reserve_charge * 100,
             unit="%",

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitplan.model.result import Circuit, Drop, SignalWord
-from circuitplan.rules import proposals
+from circuitplan.rules import budgets, proposals
 from circuitplan.rules.base import Case, Finding, Rule, Skip, exceeds, num, ordered
 
 RULE = Rule(
@@ -48,7 +48,7 @@ def _all_in(case: Case, circuit: Circuit, drop: Drop) -> Finding:
     parts = drop.parts
     wire_v = parts.run_v + parts.return_v
     room_v = drop.limit_percent / 100 * case.plan.nominal_v - parts.feeder_v - parts.contacts_v
-    remedy, change = _remedy(case, circuit, drop, room_v, wire_v)
+    remedy, change = _most(case, circuit, drop, *_remedy(case, circuit, drop, room_v, wire_v))
     return RULE.finding(
         drop.accessory,
         f"{drop.accessory} loses {found} % of the nominal voltage on the way ({num(drop.total_v)} "
@@ -69,7 +69,7 @@ def _conductors(case: Case, circuit: Circuit, drop: Drop, limit_percent: float) 
     found, limit = ordered(drop.conductor_percent, limit_percent)
     wire_v = drop.parts.run_v + drop.parts.return_v
     room_v = wire_v - (drop.conductor_percent - limit_percent) / 100 * case.plan.nominal_v
-    remedy, change = _remedy(case, circuit, drop, room_v, wire_v)
+    remedy, change = _most(case, circuit, drop, *_remedy(case, circuit, drop, room_v, wire_v))
     return RULE.finding(
         drop.accessory,
         f"{drop.accessory} is critical, and its conductors alone lose {found} % of the nominal "
@@ -88,6 +88,23 @@ def _word(case: Case, drop: Drop) -> SignalWord:
     item = case.item(drop.accessory)
     critical = item is not None and item.result.drop_class == "critical"
     return "CAUTION" if critical else "NOTICE"
+
+
+def _most(
+    case: Case, circuit: Circuit, drop: Drop, remedy: str, change: str | None
+) -> tuple[str, str | None]:
+    """The remedy with what eats the budget and the single change that gives most of it back."""
+    own = [
+        r for r in circuit.runs
+        if r.role == "feed" and drop.accessory in (r.accessories or (drop.accessory,))
+    ]
+    found = budgets.savings(case, circuit, drop, own)
+    words = f"{remedy} What eats the volts: {budgets.shares(drop)}."
+    if found and not remedy.startswith("Use "):  # a size that mends it alone is that change
+        best = found[0]
+        words += f" Of single changes {best.words} gives most back, about {num(best.volts, 2)} V."
+        change = change or best.change
+    return words, change
 
 
 def _remedy(

@@ -1,0 +1,80 @@
+"""D01 says what eats the volts and what helps most; B01 and B02 repeat the order and the cures."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import base_case as b
+import pytest
+
+from circuitplan.model.result import DropParts, Finding
+from circuitplan.rules import judge_all
+from circuitplan.rules.case import Case
+
+
+def only(case: Case, rule: str, subject: str) -> Finding:
+    (finding,) = [f for f in judge_all(case) if f.rule == rule and f.subject == subject]
+    return finding
+
+
+def dropped(**parts: float) -> Case:
+    total = sum(parts.values())
+    case = b.with_drop(b.base(), 1, percent=total / 0.12, total_v=total, accessory_v=12.0 - total)
+    return b.with_drop(case, 1, parts=DropParts(**parts))
+
+
+def test_the_shares_of_a_drop_are_told_most_first() -> None:
+    case = dropped(feeder_v=0.1, contacts_v=0.5, run_v=0.3, return_v=0.1)
+    remedy = only(case, "D01", "Fridge").remedy
+    assert (
+        "What eats the volts: contacts 0.5 V (50 %), wire 0.3 V (30 %), feeder 0.1 V (10 %), "
+        "return 0.1 V (10 %)." in remedy
+    )
+
+
+def test_what_helps_most_is_named_where_no_size_alone_mends_it() -> None:
+    case = dropped(feeder_v=0.05, contacts_v=0.9, run_v=0.05, return_v=0.05)
+    finding = only(case, "D01", "Fridge")
+    assert "Of single changes " in finding.remedy
+    wire = dropped(feeder_v=0.1, contacts_v=0.1, run_v=0.26, return_v=0.26)
+    assert "Of single changes " not in only(wire, "D01", "Fridge").remedy
+
+
+def scenario(**changes: object) -> Case:
+    case = b.base()
+    first = case.result.supply.scenarios[0]
+    return b.with_supply(case, scenarios=(replace(first, **changes),))  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize("enough", [True, False])
+def test_the_order_of_leaving_out_and_the_cures_are_told(enough: bool) -> None:
+    case = scenario(
+        margin_percent=-20.0, margin_a=-15.0, shed=(("Roof bar", 12.5), ("Fridge", 4.0)),
+        shed_cures=enough, cure_shaft_rpm=2350.0, cure_rated_a=180.0,
+    )  # fmt: skip
+    name = case.result.supply.scenarios[0].name
+    remedy = only(case, "B01", name).remedy
+    assert "Leave out, in this order: Roof bar (12.5 A), Fridge (4 A)" in remedy
+    assert ("even so it is not enough" in remedy) is not enough
+    assert "2350 r/min" in remedy
+    assert "an alternator rated 180 A" in remedy
+
+
+def test_a_battery_that_would_carry_it_is_named() -> None:
+    case = scenario(
+        engine="off", margin_a=-5.0, margin_percent=None, margin_limit_percent=None,
+        duration_h=8.0, hours_to_reserve=5.0, shed=(("Fridge", 4.0),), shed_cures=True,
+        cure_capacity_ah=160.0,
+    )  # fmt: skip
+    one = case.result.supply.scenarios[0]
+    remedy = only(case, "B02", one.name).remedy
+    assert "Leave out, in this order: Fridge (4 A)." in remedy
+    assert "a battery of 160 Ah" in remedy
+
+
+def test_nothing_is_said_that_the_supply_did_not_find() -> None:
+    case = scenario(margin_percent=-20.0, margin_a=-15.0, shed=(), shed_cures=None)
+    name = case.result.supply.scenarios[0].name
+    remedy = only(case, "B01", name).remedy
+    assert "Leave out" not in remedy
+    assert "higher hot output" in remedy
