@@ -138,7 +138,34 @@ def supply_levels(plan: Plan, wiring: Wiring, ledger: Ledger) -> Levels:
         low.append(level.low_emf_v - sag_v)
         high.append(level.high_v)
         ruled.append(name)
+    _together(wiring, low, ruled)
     return Levels(found, tuple(low), tuple(high), tuple(ruled))
+
+
+def _together(wiring: Wiring, low: list[float], ruled: list[str]) -> None:
+    """Loads on one switch or one lead are on together: all of them at the lowest end of any.
+
+    Else a lamp of some scenario would be taken at the volts of its own scenario, while the lamp
+    that the same switch lights, and that no scenario names, is solved at those of the deepest sag:
+    wire sized with the smaller current of the first would drop too much for the second.
+    """
+    groups = [list(circuit.loads) for circuit in wiring.circuits]
+    by_switch: dict[str, list[int]] = {}
+    for index, load in enumerate(wiring.loads):
+        for switch in load.accessory.switches:
+            by_switch.setdefault(switch.casefold(), []).append(index)
+    groups += by_switch.values()
+    changed = True
+    while changed:
+        changed = False
+        for group in groups:
+            for root in {wiring.root[i] for i in group}:
+                members = [i for i in group if wiring.root[i] == root]
+                deepest = min(members, key=lambda i: (low[i], ruled[i]))
+                for index in members:
+                    if low[index] > low[deepest]:
+                        low[index], ruled[index] = low[deepest], ruled[deepest]
+                        changed = True
 
 
 Draws = list[tuple[str, float, frozenset[str] | None]]
