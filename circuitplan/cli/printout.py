@@ -208,9 +208,19 @@ def _enclosed(plan: Plan, result: Result) -> list[Enclosed]:
         raise InputError(
             [Problem(str(path), "the file changed while this ran", "", "run the command again")]
         )
+    drawn = []
+    for one in plan.drawn_in:
+        beside = path.with_name(one.name)
+        data = beside.read_bytes()
+        if hashlib.sha256(data).hexdigest() != one.sha256:
+            raise InputError(
+                [Problem(str(beside), "the file changed while this ran", "", "run it again")]
+            )
+        drawn.append(Enclosed(one.name, data, "Source", "A file that the plan draws in"))
     return [
         Enclosed(path.name, content, "Source", "The plan: circuitplan check reads it"),
         Enclosed(f"{path.stem}-result.json", text.encode(), "Data", "What was computed from it"),
+        *drawn,
     ]
 
 

@@ -66,6 +66,14 @@ __all__ = [
 
 
 @record
+class DrawnIn:
+    """A file that a plan draws in (a maker's curve), by its name beside the plan."""
+
+    name: str
+    sha256: str
+
+
+@record
 class Job:
     number: str | None = None
     owner: str | None = None
@@ -244,3 +252,4 @@ class Plan:
     unused: tuple[str, ...] = ()  # keys read and kept, but not yet used: said so in the result
     file: str = ""
     sha256: str = ""
+    drawn_in: tuple[DrawnIn, ...] = ()  # files beside the plan that it names, by name

@@ -27,6 +27,7 @@ from circuitplan.model.circuit import (
     WarmLeg,
     WorkingStep,
 )
+from circuitplan.model.plan import DrawnIn
 from circuitplan.model.record import record
 from circuitplan.model.supplied import (
     AlternatorPoint,
@@ -49,6 +50,7 @@ __all__ = [
     "Cure",
     "DayPoint",
     "DayResult",
+    "DrawnIn",
     "Drop",
     "DropParts",
     "EventResult",
@@ -89,6 +91,7 @@ class PlanHead:
     practice: str
     job: dict[str, str | None]
     sha256: str
+    files: tuple[DrawnIn, ...] = ()  # what the plan draws in: part of its fingerprint
 
 
 @record

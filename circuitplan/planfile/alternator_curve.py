@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from hashlib import sha256
 from pathlib import Path
 
 from circuitplan.units import UnitError
@@ -12,8 +13,10 @@ COLUMNS = ("shaft_rpm", "output_a")
 ALLOWED = "a CSV beside the plan with the columns shaft_rpm, output_a; speeds rising"
 
 
-def read(name: str, folder: Path) -> tuple[tuple[float, float], ...]:
-    """The points of the file ``name`` in ``folder``; ``UnitError`` says what is wrong with it.
+def read(name: str, folder: Path) -> tuple[tuple[tuple[float, float], ...], str]:
+    """The points of the file ``name`` in ``folder``, and the SHA-256 of what was read.
+
+    ``UnitError`` says what is wrong with it.
 
     Speeds must rise and output must not fall: that is how a full-field curve looks.
     """
@@ -24,12 +27,13 @@ def read(name: str, folder: Path) -> tuple[tuple[float, float], ...]:
     try:
         if file.stat().st_size > LARGEST_BYTES:
             raise UnitError(f"{shown}, more than 0.2 MB", ALLOWED, "leave points out")
-        text = file.read_text(encoding="utf-8-sig")
+        data = file.read_bytes()
+        text = data.decode("utf-8-sig")
     except OSError:
         raise UnitError(f"{shown}, which is not there", ALLOWED, "check the name") from None
     except UnicodeDecodeError:
         raise UnitError(f"{shown}, not in UTF-8", ALLOWED, "save it again as UTF-8") from None
-    return _points(text, shown)
+    return _points(text, shown), sha256(data).hexdigest()
 
 
 def _points(text: str, shown: str) -> tuple[tuple[float, float], ...]:

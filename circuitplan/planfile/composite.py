@@ -41,7 +41,9 @@ def alternator_curve() -> Value:
     def parse(given: str, context: Context) -> tuple[tuple[float, float], ...]:
         from circuitplan.planfile import alternator_curve as curve
 
-        return curve.read(given.strip(), context.folder)
+        points, digest = curve.read(given.strip(), context.folder)
+        context.drawn_in[given.strip()] = digest
+        return points
 
     return text_value(parse, {"type": "string", "pattern": r"\.csv$", "examples": ["maker.csv"]})
 

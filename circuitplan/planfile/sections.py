@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -13,6 +14,7 @@ from circuitplan.model.plan import (
     Battery,
     Charger,
     Day,
+    DrawnIn,
     Job,
     Leg,
     Panel,
@@ -60,7 +62,7 @@ def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
             root.spot, "a plan without accessories", "at least one accessory",
             "add 'accessories:' with a line '- {name: Fridge, kind: fridge}' for each",
         )  # fmt: skip
-    return Plan(
+    plan = Plan(
         nominal_v=top.get("nominal_v", 12.0),
         nominal_given="nominal_v" in top,
         title=top.get("title"),
@@ -82,6 +84,8 @@ def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
         accepted=_many(root, fields.ACCEPTED, Accepted, context),
         unused=_unused(root),
     )
+    drawn = sorted(context.drawn_in.items())
+    return replace(plan, drawn_in=tuple(DrawnIn(name, digest) for name, digest in drawn))
 
 
 def _many(root: Node, section: Section, make: type[Made], context: Context) -> tuple[Made, ...]:

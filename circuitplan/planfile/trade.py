@@ -140,6 +140,7 @@ def _spelt_out(plain: Value, kind: FuseType | None) -> Value:
             )  # fmt: skip
             if curve is None:
                 return None
+            context.drawn_in[curve.file] = curve.sha256
         resets = bool(said.get("self_resetting", False))
         return FuseSpec(
             said["rating"], type_, self_resetting=resets, curve=curve,

@@ -37,6 +37,7 @@ class Context:
     any_place: bool = False
     sheet: bool = False  # a cell holds several names by ";" or ","
     folder: Path = Path()  # where the plan lies, and curves beside it
+    drawn_in: dict[str, str] = field(default_factory=dict)  # such a file -> SHA-256 as read
 
     @property
     def hints(self) -> bool:

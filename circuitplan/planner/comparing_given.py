@@ -12,7 +12,8 @@ from typing import Any
 
 from circuitplan.model.plan import Plan
 
-_NOT_SAID = ("where", "file", "sha256", "revision", "unused", "nominal_given", "supply_given")
+_NOT_SAID = ("where", "file", "sha256", "revision", "unused", "nominal_given", "supply_given",
+             "points")
 _NAMED = ("accessories", "switches", "panels", "places", "scenarios", "days")
 _ONE_NAME = ("accessories", "switches", "panels")  # told as added or gone by the comparison
 _UNITS = {
@@ -84,6 +85,12 @@ def _facts(entry: Any, prefix: str = "") -> Iterator[tuple[str, str | None]]:
         if field.name in _NOT_SAID or (field.name == "name" and not prefix):
             continue
         value = getattr(entry, field.name)
+        if field.name == "curve" and isinstance(value, tuple):
+            continue  # its file is told among those drawn in
+        if field.name == "drawn_in":
+            for one in value:
+                yield f"file {one.name}", f"SHA-256 {one.sha256[:12]}"
+            continue
         if dataclasses.is_dataclass(value) and not isinstance(value, type):
             yield from _facts(value, f"{prefix}{field.name} ")
             continue

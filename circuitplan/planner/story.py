@@ -176,5 +176,5 @@ def _head(plan: Plan) -> PlanHead:
             "number": job.number, "owner": job.owner, "vehicle": job.vehicle, "by": job.by,
             "approved_by": job.approved_by, "date": job.date,
         },
-        plan.sha256,
+        plan.sha256, plan.drawn_in,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hashlib
 import json
 import re
 import shutil
@@ -43,6 +44,49 @@ def test_plan_and_result_come_back_byte_for_byte(
     main(["check", str(tmp_path / "owner.yaml"), "--json"])
     again: Any = json.loads(capsys.readouterr().out)
     assert json.loads((tmp_path / "owner-result.json").read_text(encoding="utf-8")) == again
+
+
+CURVES = {
+    "machine.csv": "shaft_rpm,output_a\n1500,60\n3000,110\n6000,125\n",
+    "fuse.csv": "multiple,melts_s,clears_s\n1.35,60,1800\n2,1,30\n3.5,0.1,0.5\n6,0.03,0.1\n",
+}
+
+
+def test_files_that_the_plan_draws_in_are_kept_and_checked(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    home, out = tmp_path / "home", tmp_path / "out"
+    home.mkdir()
+    out.mkdir()
+    text = (EXAMPLES / "owner.yaml").read_text("utf-8")
+    text = text.replace("alternator: 120 A", "alternator: {rated: 120 A, curve: machine.csv}")
+    fused = "kind: fridge, fuse: {rating: 15 A, type: C, curve: fuse.csv}, "
+    text = text.replace("kind: fridge, ", fused)
+    plan = home / "owner.yaml"
+    plan.write_text(text, "utf-8")
+    for name, points in CURVES.items():
+        (home / name).write_text(points, "utf-8")
+    main(["print", str(plan), "--only", "card", "-o", str(home / "card.pdf")])
+    subprocess.run(["pdfdetach", "-saveall", "-o", str(out), str(home / "card.pdf")], check=True)
+    for name in CURVES:
+        assert (out / name).read_bytes() == (home / name).read_bytes()
+    kept = json.loads((out / "owner-result.json").read_text("utf-8"))
+    wanted = {
+        name: hashlib.sha256((out / name).read_bytes()).hexdigest() for name in sorted(CURVES)
+    }
+    assert {f["name"]: f["sha256"] for f in kept["plan"]["files"]} == wanted
+    capsys.readouterr()
+    main(["check", str(out / "owner.yaml"), "--json"])
+    assert json.loads(capsys.readouterr().out) == kept
+    # another curve of the same name is another fingerprint
+    (out / "machine.csv").write_text(CURVES["machine.csv"].replace("125", "126"), "utf-8")
+    main(["check", str(out / "owner.yaml"), "--json"])
+    again = json.loads(capsys.readouterr().out)
+    assert again["plan"]["sha256"] == kept["plan"]["sha256"]
+    assert again["plan"]["files"] != kept["plan"]["files"]
+    main(["compare", str(plan), str(out / "owner.yaml"), "--json"])
+    changed = json.loads(capsys.readouterr().out)["changed"]
+    assert "file machine.csv" in {c["what"] for c in changed if c["sort"] == "plan"}
 
 
 def test_says_what_it_is(printed: Path) -> None:
