@@ -107,14 +107,15 @@ def print_plan(
     """
     targets = _targets(plan, output, only)
     from circuitplan.cli.paper_wishes import wishes
-
-    wanted = wishes(
-        vehicles, reels, prices, label_size, single, card_size, cut_marks, fold
-    )
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study
 
     read = read_plan(plan)
+    if prices is None and read.price_list is not None:  # the plan's own; the option rules over it
+        prices = Path(plan).with_name(read.price_list)
+    wanted = wishes(
+        vehicles, reels, prices, label_size, single, card_size, cut_marks, fold
+    )
     result = study(read)
     from circuitplan.cli.terminal.problems import answer_lines
 

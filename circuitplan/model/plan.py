@@ -252,4 +252,5 @@ class Plan:
     unused: tuple[str, ...] = ()  # keys read and kept, but not yet used: said so in the result
     file: str = ""
     sha256: str = ""
+    price_list: str | None = None  # a file beside the plan
     drawn_in: tuple[DrawnIn, ...] = ()  # files beside the plan that it names, by name

@@ -291,7 +291,7 @@ NAMED = {s.name: s for s in (PLACE, PANEL, SWITCH)}
 """Sections that hold many entries: in a list, or keyed by name."""
 
 UNUSED = ("prices", "stock")
-"""Sections that are read and kept, and that nothing is computed from yet."""
+"""Sections that are kept, and that nothing is computed from yet; but see ``price_list``."""
 
 BATTERIES, CHARGERS = "batteries", "chargers"
 """Inside supply, keyed by name: further batteries, and chargers."""

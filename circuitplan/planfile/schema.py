@@ -37,6 +37,10 @@ def plan_schema() -> dict[str, Any]:
         properties[section.name] = {"type": "array", "items": item, "description": section.doc}
     for key in fields.UNUSED:
         properties[key] = {"description": "kept; nothing is computed from it yet"}
+    properties["prices"] = {
+        "description": "a price list (.csv or .xlsx) beside the plan, for the parts list; "
+        "anything else is kept and not used"
+    }
     properties["circuitplan"]["enum"] = [1, "1"]
     top["required"] = [*top["required"], "accessories"]
     return {

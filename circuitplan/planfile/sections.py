@@ -25,7 +25,7 @@ from circuitplan.model.plan import (
     Switch,
     WireSpec,
 )
-from circuitplan.planfile import checks, composite, fields
+from circuitplan.planfile import checks, composite, fields, price_list
 from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.keys import Values, no_value, read_section
 from circuitplan.planfile.naming import early_choices, gather_names
@@ -82,6 +82,7 @@ def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
         scenarios=_many(root, fields.SCENARIO, Scenario, context),
         days=_many(root, fields.DAY, Day, context),
         accepted=_many(root, fields.ACCEPTED, Accepted, context),
+        price_list=price_list.named(root, context),
         unused=_unused(root),
     )
     drawn = sorted(context.drawn_in.items())
@@ -255,7 +256,11 @@ def _alternator(values: Values | None) -> Alternator | None:
 
 def _unused(root: Node) -> tuple[str, ...]:
     """Keys that are legal and that nothing is computed from yet."""
-    found = [key for key in fields.UNUSED if root.get(key) is not None]
+    nodes = {key: root.get(key) for key in fields.UNUSED}
+    found = [
+        key for key, node in nodes.items()
+        if node is not None and not (key == "prices" and node.is_text and node.text)
+    ]
     accessories = root.get("accessories")
     if accessories and any(item.get("note") for item in accessories.items or ()):
         found.append("note")

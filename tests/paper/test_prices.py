@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import hashlib
 from collections.abc import Callable
 from pathlib import Path
 
 import openpyxl
 import pytest
 
+from circuitplan.cli import main
 from circuitplan.design.bench.fittings import PartLine
 from circuitplan.errors import InputError
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
+from circuitplan.planfile import read_plan
 from circuitplan.report.parts_list.prices import priced, read_prices, totals
 from circuitplan.report.parts_list.view import view
+
+EXAMPLES = Path(__file__).parents[2] / "examples"
 
 LIST = """\
 what,size,colour,per,price,currency,minutes
@@ -22,6 +27,38 @@ wire,2.5 mm2,,m,0.90,EUR,
 fuse,,,pc,0.5,USD,
 ring,,,pc,0.4,EUR,3
 """
+
+
+def test_the_plan_names_its_price_list(tmp_path: Path) -> None:
+    list_ = "what,size,colour,per,price,currency\nwire,,,m,2.50,EUR\nfuse,,,pc,1.20,EUR\n"
+    (tmp_path / "shop.csv").write_text(list_, "utf-8")
+    text = (EXAMPLES / "owner.yaml").read_text("utf-8")
+    plan = tmp_path / "owner.yaml"
+    plan.write_text(text + "prices: shop.csv\n", "utf-8")
+    read = read_plan(plan)
+    assert read.price_list == "shop.csv"
+    assert read.unused == ()
+    digest = hashlib.sha256(list_.encode()).hexdigest()
+    assert [(f.name, f.sha256) for f in read.drawn_in] == [("shop.csv", digest)]
+    by_key, by_option = tmp_path / "key.csv", tmp_path / "option.csv"
+    assert main(["print", str(plan), "--only", "parts", "-o", str(by_key)]) == 0
+    plain = tmp_path / "plain.yaml"
+    plain.write_text(text, "utf-8")
+    words = ["--only", "parts", "--prices", str(tmp_path / "shop.csv"), "-o", str(by_option)]
+    assert main(["print", str(plain), *words]) == 0
+    assert by_key.read_bytes() == by_option.read_bytes()
+    assert "EUR" in by_key.read_text("utf-8")
+
+
+def test_a_price_list_that_is_not_there_is_told(tmp_path: Path) -> None:
+    plan = tmp_path / "owner.yaml"
+    text = (EXAMPLES / "owner.yaml").read_text("utf-8")
+    plan.write_text(text + "prices: shop.csv\n", "utf-8")
+    with pytest.raises(InputError, match=r"shop.csv', which is not there"):
+        read_plan(plan)
+    plan.write_text(text + "prices: ../shop.csv\n", "utf-8")
+    with pytest.raises(InputError, match="beside the plan"):
+        read_plan(plan)
 
 
 def _line(what: str, size: str, unit: str, quantity: float) -> PartLine:

@@ -17,7 +17,7 @@ Floats = NDArray[np.float64]
 POINTS_LOG2 = 13
 SCRAMBLINGS = 16
 SAMPLES = SCRAMBLINGS * 2**POINTS_LOG2  # 131,072
-_NOT_OF_THE_PLAN = ("where", "file", "sha256", "drawn_in")
+_NOT_OF_THE_PLAN = ("where", "file", "sha256", "drawn_in", "price_list")
 
 
 def seed_of(plan: Plan) -> str:
