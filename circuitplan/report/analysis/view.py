@@ -150,8 +150,8 @@ def _loads(split: Loads) -> tuple[Table, ...]:
     vehicle = (
         cells("–", "The vehicle itself", show.up(split.vehicle_a), "engine on, worst state"),
     )
-    total = (cells("", "Sum", show.up(split.minimum_a), "minimum continuous load"),)
-    more = (cells("", "Sum with the minimum", show.up(split.total_a), "total continuous load"),)
+    total = (cells("all", "Sum", show.up(split.minimum_a), "minimum continuous load"),)
+    more = (cells("all", "Sum with the minimum", show.up(split.total_a), "total continuous load"),)
     base = table("Minimum continuous load: never left out", split.minimum, vehicle)
     extra = table("Additional continuous loads", split.additional)
     return (

@@ -208,5 +208,5 @@ def _signed() -> Table:
                      "Tested by", "Released by")
     )
     return Table("Who, with what, when", (
-        Column("", 34), Column("Entry", 40), Column("Date", 14), Column("Signature", 24),
+        Column("What", 34), Column("Entry", 40), Column("Date", 14), Column("Signature", 24),
     ), rows)
