@@ -18,7 +18,7 @@ def mend(pdf: Any) -> None:
     """Mend the structure tree of a finished pydyf document in place."""
     if "StructTreeRoot" not in pdf.catalog:
         return
-    elements = {o.reference: o for o in pdf.objects if isinstance(o, dict)}
+    elements: dict[bytes, Any] = {o.reference: o for o in pdf.objects if hasattr(o, "get")}
     root = elements[pdf.catalog["StructTreeRoot"]]
     parents = elements[root["ParentTree"]]["Nums"]
     tree = _Tree(elements)
