@@ -26,6 +26,7 @@ def wishes(
     card_size: str | None,
     cut_marks: bool,
     fold: bool,
+    working: bool,
 ) -> Wishes:
     """Read every option; raises InputError with all that cannot be used."""
     from circuitplan.report.paper.bench import Wishes
@@ -44,7 +45,7 @@ def wishes(
             problems += error.problems
     if problems:
         raise InputError(problems)
-    return Wishes(vehicles, lengths, found, stock, single, card, cut_marks, fold)
+    return Wishes(vehicles, lengths, found, stock, single, card, cut_marks, fold, working)
 
 
 def size_mm(words: str) -> tuple[float, float] | None:

@@ -29,7 +29,7 @@ ONLY = ("card", "analysis", *BENCH)
     "circuitplan print examples/overloaded-compressor.yaml",
     "circuitplan print examples/owners-list.csv -o summary.html",
     "circuitplan print examples/workboat.yaml --only card -o card.html",
-    "circuitplan print examples/owner.yaml --only card --card-size A6 --fold -o card.html",
+    "circuitplan print examples/owner.yaml --only card --fold -o card.html",
     "circuitplan print examples/owner.yaml --only cuts -o cuts.pdf --vehicles 3",
     "circuitplan print examples/owner.yaml --only labels -o labels.csv",
 )
@@ -99,6 +99,9 @@ def print_plan(
     fold: Annotated[
         bool, typer.Option("--fold", help="Two faces of the card side by side, to be folded.")
     ] = False,
+    working: Annotated[
+        bool, typer.Option("--working", help="The working of every circuit too, as an appendix.")
+    ] = False,
     single: Annotated[bool, typer.Option("--single", help="One label a page.")] = False,
 ) -> int:
     """Print the wiring summary, or one part of the paper.
@@ -114,7 +117,7 @@ def print_plan(
     if prices is None and read.price_list is not None:  # the plan's own; the option rules over it
         prices = Path(plan).with_name(read.price_list)
     wanted = wishes(
-        vehicles, reels, prices, label_size, single, card_size, cut_marks, fold
+        vehicles, reels, prices, label_size, single, card_size, cut_marks, fold, working
     )
     result = study(read)
     from circuitplan.cli.terminal.problems import answer_lines
@@ -192,7 +195,7 @@ def _html(plan: Plan, result: Result, only: str | None, wanted: Wishes) -> str:
         return render_analysis(plan, result)
     from circuitplan.report.html import render_html
 
-    return render_html(plan, result)
+    return render_html(plan, result, working=wanted.working)
 
 
 def _enclosed(plan: Plan, result: Result) -> list[Enclosed]:

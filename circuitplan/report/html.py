@@ -26,9 +26,10 @@ class RenderedSection:
     contents: bool
 
 
-def render_html(plan: Plan, result: Result) -> str:
+def render_html(plan: Plan, result: Result, *, working: bool = False) -> str:
     """The wiring summary of ``result``: fonts, drawings and styles inside, readable offline.
 
+    ``working`` adds the working of every circuit, about a third of the whole, as an appendix.
     Raises jinja2.UndefinedError if a template names something its view lacks (a fault of ours).
     """
     from markupsafe import Markup
@@ -37,6 +38,8 @@ def render_html(plan: Plan, result: Result) -> str:
     rendered = []
     number = 0
     for entry in SECTIONS:
+        if entry.on_demand and not working:
+            continue
         view = import_module(f"circuitplan.report.sections.{entry.name}.view").build(plan, result)
         body = env.get_template(f"sections/{entry.name}/section.html.j2").render(view=view)
         number += entry.numbered
@@ -55,6 +58,7 @@ def render_html(plan: Plan, result: Result) -> str:
         title=title,
         verdict=f"{result.answer.upper()}: {result.because}",
         sections=rendered,
+        working=working,
         screen=(HERE / "screen.css").read_text(encoding="utf-8"),
         style=style(
             "summary.css",

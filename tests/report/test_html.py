@@ -47,7 +47,7 @@ class Page(HTMLParser):
 
 @pytest.fixture(scope="module")
 def page(sample: ModuleType) -> Page:
-    return Page(render_html(sample.big_plan(), sample.big_result()))
+    return Page(render_html(sample.big_plan(), sample.big_result(), working=True))
 
 
 def test_everything_of_the_result_is_printed(page: Page, sample: ModuleType) -> None:
@@ -72,9 +72,20 @@ def test_sections_stand_in_the_order_of_use(page: Page) -> None:
     ids = [a["id"] for t, a in page.tags if t == "section"]
     assert ids == [
         "title_block", "verdict", "cautions", "switches", "circuits", "distribution", "supply",
-        "findings", "wires", "protection", "coordination", "warm_wires",
-            "working", "assumptions", "sign_off",
+        "findings", "wires", "protection", "coordination", "warm_wires", "assumptions",
+        "sign_off", "working",
     ]  # fmt: skip
+
+
+def test_working_is_an_appendix_that_is_asked_for(page: Page, sample: ModuleType) -> None:
+    """Left out, it alone is gone, and the page says how to get it."""
+    short = Page(render_html(sample.big_plan(), sample.big_result()))
+    whole, left = ([a["id"] for t, a in p.tags if t == "section"] for p in (page, short))
+    assert whole == [*left, "working"]
+    assert "print PLAN --working" in short.text
+    assert "print PLAN --working" not in page.text
+    for circuit in sample.big_result().circuits:
+        assert all(w.formula in page.text for w in circuit.working)
 
 
 def test_nothing_comes_from_outside(sample: ModuleType) -> None:

@@ -37,6 +37,7 @@ class Wishes:
     card: Size | None = None
     cut_marks: bool = False
     fold: bool = False
+    working: bool = False
 
 
 def render(word: str, plan: Plan, result: Result, wishes: Wishes) -> str:

@@ -7,12 +7,16 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """``name`` is the folder; ``contents``: the table of contents follows it."""
+    """``name`` is the folder; ``contents``: the table of contents follows it.
+
+    ``on_demand``: an appendix, printed where it is asked for.
+    """
 
     name: str
     title: str
     numbered: bool = True
     contents: bool = False
+    on_demand: bool = False
 
 
 SECTIONS = (
@@ -28,7 +32,7 @@ SECTIONS = (
     Section("protection", "Fuses and relays"),
     Section("coordination", "Fuse against wire"),
     Section("warm_wires", "Warm wires"),
-    Section("working", "Working of every circuit"),
     Section("assumptions", "Assumptions"),
     Section("sign_off", "Sign-off"),
+    Section("working", "Appendix: working of every circuit", on_demand=True),
 )
