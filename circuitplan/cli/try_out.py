@@ -120,6 +120,8 @@ def try_out(
 
     before, after = study(before_plan, whole=json), study(after_plan, whole=json)
     said = _said(asked)
+    if text == before_text:
+        said.append("the plan says all of this already: before and after are the same")
     if keep:
         said += _kept(Path(plan), before_plan, text)
     from circuitplan.cli.terminal import comparing

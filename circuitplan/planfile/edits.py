@@ -177,6 +177,8 @@ def _unfolded(found: Found, path: Path, values: Mapping[str, Value]) -> Value:
         key = "size" if _is_size(str(found.node.value)) else "length"
     if key is None or is_list(found.node):
         raise NotThereError(next(iter(values)), [])
+    if list(values) == [key] and found.node.value:  # the short form says that alone: it stays
+        return values[key]
     return {key: str(found.node.value), **values}
 
 

@@ -160,6 +160,32 @@ def test_a_larger_machine_is_a_fix_of_the_supply(run: Any, examples: Path) -> No
     assert mended.code == 0
 
 
+def test_what_the_plan_says_already_is_told(run: Any, examples: Path) -> None:
+    answer = run("try", examples / "owner.yaml", "fridge 5 m")
+    assert "the plan says all of this already" in " ".join(answer.out.split())
+    other = run("try", examples / "owner.yaml", "fridge 6 m")
+    assert "the plan says all of this already" not in " ".join(other.out.split())
+
+
+@pytest.mark.parametrize(
+    ("name", "sentence", "old", "new"),
+    [
+        ("owner", "swap S3 for a 40 A one", "S3: 20 A}", "S3: 40 A}"),
+        ("owner", "fit a 150 A alternator", "alternator: 120 A}", "alternator: 150 A}"),
+        ("rescue-pickup", "engine bay 100 °C", "engine bay: 85 °C\n", "engine bay: 100 °C\n"),
+        ("rescue-pickup", "work lamps 4 mm2", "    switch: [S3, reverse]\n",
+         "    switch: [S3, reverse]\n    size: 4 mm2\n"),
+        ("service-truck", "the tail lift on a 200 A class T fuse", "fuse: 150 A class T",
+         "fuse: 200 A class T"),
+    ],
+)  # fmt: skip
+def test_all_else_stays_byte_for_byte(name: str, sentence: str, old: str, new: str) -> None:
+    text = plan_text(file_of(name))
+    assert text.count(old) == 1
+    plan = read_plan(file_of(name))
+    assert applied(plan, text, understood(plan, sentence)) == text.replace(old, new)
+
+
 def test_no_fix_is_said_where_none_is_found(run: Any, examples: Path) -> None:
     answer = run("try", examples / "owner.yaml", "add", "a", "winch", "on", "S1,", "4", "m")
     assert answer.code == 1
