@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Accessory, Plan
@@ -40,6 +41,13 @@ def changed(
         ):  # fmt: skip
             if one in keys and other not in keys and old is not None and not swapped:
                 found.append(_set(thing, other, CHOSEN))
+    fused: tuple[Any, ...] = (*plan.accessories, *plan.panels, *plan.switches)
+    devices = [e.fuse for e in fused if e.name == thing.name and e.fuse is not None]
+    device = devices[0] if devices else None
+    if device is not None and ("fuse" in keys) != ("breaker" in keys):  # one device, not two
+        was = "breaker" if device.type == "breaker" else "fuse"
+        if was not in keys:
+            found.insert(0, _set(thing, was, CHOSEN))
     if thing.sort == "alternator" and "rated" in keys:
         found += _of_old(plan.supply.alternator, thing, keys, _OF_THE_OLD_ALTERNATOR)
     if thing.sort == "battery" and ("capacity" in keys or "type" in keys):

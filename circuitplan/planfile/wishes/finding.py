@@ -81,6 +81,13 @@ class Finder:
                         return thing, " ".join(rest)
         return None
 
+    def strictly(self, text: str) -> bool:
+        """Whether a clause is NAME KEY VALUE of something that only the plan's own words name."""
+        try:
+            return bool(changes.change(self.plan, text))
+        except InputError:
+            return False
+
     def kind_in(self, text: str) -> bool:
         words = bare(counted(text)[1]).split()
         return any(kinds.find(" ".join(words[:n])) for n in range(1, len(words) + 1))
@@ -111,7 +118,10 @@ class Finder:
         names = ", ".join(dict.fromkeys(t.name for t in self.things.of_sort(*sorts[:3])))
         near = changes.near(bare(words), [t.name for t in self.things.of_sort(*sorts)])
         found = f"nothing in the plan is called '{bare(words)}'; it has {names}"
-        return self.no(found, f"did you mean {near}?" if near else "")
+        remedy = f"did you mean {near}?" if near else ""
+        if not near and kinds.find(bare(words)) is not None:
+            remedy = f"to add one: add a {bare(words)}"
+        return self.no(found, remedy)
 
 
 def _small(words: Sequence[str]) -> bool:

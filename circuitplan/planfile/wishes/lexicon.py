@@ -23,7 +23,8 @@ _PHRASES = (
     (r"swap out", "swap"),
 )
 _LEAD_IN = re.compile(
-    r"^(?:(?:please|try|what|if|whether|how about|can|could|may|might|shall|should|would|will|"
+    r"^(?:(?:please|try|what|happens|if|whether|how about|can|could|may|might|shall|should|"
+    r"would|will|"
     r"it|be|hold|ok|okay|i|we|you|want to|like to|let me|lets|let's|to|then|and|also|just|"
     r"now|would it hold)\s+)+(?=\S)"
 )
@@ -113,6 +114,7 @@ def as_fuse(text: str) -> str:
 def plain(sentence: str) -> str:
     """A sentence folded for reading: lower case, one space, no question mark, no lead-in."""
     text = " ".join(sentence.replace("\u2019", "'").split()).casefold().rstrip("?!. ")
+    text = re.sub(r",? please$", "", text)
     before = ""
     while before != text:
         before = text

@@ -42,7 +42,8 @@ _CHEMISTRIES = {
 }
 _FILLERS = frozenset(
     split(
-    "a an the to of with and its it on at by in up down is be as only now wire wires cable "
+    "away enough shall should will a an the to of with and its it on at by in "
+    "up down is be as only now wire wires cable "
     "lead run way long each instead that which has gets takes through from for rating rated "
     "size sized length fitted made work works worked let there fed"
 )
@@ -54,7 +55,7 @@ class Qualities:
 
     def __init__(self, text: str, thing: Thing, things: Things) -> None:
         self.thing, self.things, self.found = thing, things, list[Pair]()
-        self.left = f" {' '.join(text.split())} "
+        self.left = f" {' '.join(text.replace('=', ' ').split())} "
         if re.search(rf"\bby {QUANTITY.pattern}", self.left):
             raise InputError([Problem(f'"{text}"', "a difference", "the new value, as to 8 m",
                                       "say how much it shall be, not how much more or less")])
@@ -104,12 +105,15 @@ class Qualities:
                 value = quantities(parts["amps"])[0].text + _family(parts.get("type") or "")
             else:
                 value = parts.get("word") or "none"
-            self._take(match, ("fuse", value))
+            # A breaker is another device than a fuse: it has a key of its own.
+            self._take(match, ("breaker" if "breaker" in match[0] else "fuse", value))
             return
 
     def _homes(self) -> None:
         """Switches, panels, batteries and places that it is to hang on or to sit in."""
         switches = []
+        for name in (s.name.casefold() for s in self.things.plan.switches):
+            self.left = re.sub(rf"(?:\bor|/) (?={re.escape(name)} )", "on ", self.left)
         spoken = rf"(?:\b(?:{PLACERS}) )?(?:the )?\b(?:switch|output|button)(?: no\.?| number)?" \
                  r"(?: to)? (\w+)"
         for pattern in (spoken, r"(?:\b(?:" + PLACERS + r") )?(?:the )?(\w+) (?:switch|button)\b"):
@@ -153,6 +157,9 @@ class Qualities:
                     self._take(match, (key, quantities(match["amps"])[0].text))
 
     def _pieces(self) -> None:
+        match = re.search(r"(?<= )(chassis|wire)[- ]return(?= )", self.left)
+        if match is not None and self.thing.sort == "accessory":
+            self._take(match, ("return", match[1]))
         match = re.search(r"(?<= )(\d+) (?:pieces|pcs|off|in number)(?= )", self.left)
         if match is not None and self.thing.sort == "accessory":
             self._take(match, ("quantity", match[1]))
@@ -173,7 +180,7 @@ class Qualities:
             spoken = word.replace("_", "[ _-]")
             match = re.search(rf"(?<= ){spoken}(?: (?:of|to|at|is|=|with|from))* ({value})(?= )",
                               self.left)
-            if match is None or match[1] in _FILLERS:
+            if match is None or (match[1] in _FILLERS and (key, match[1]) != ("return", "wire")):
                 continue
             measured = quantities(match[1])
             plain = measured[0].text if len(measured) == 1 else match[1]

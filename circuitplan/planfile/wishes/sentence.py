@@ -177,7 +177,7 @@ class _Reader(Finder):
         elif said.strange:
             raise self.no(f"'{said.strange}' is not understood", self.homes())
         pairs = dict(said.found)
-        if not kind or (self.things.called(kind, SORTS) and not kinds.find(kind)):
+        if not kind or (not kinds.find(kind) and self.things.named(kind)):
             if "fuse" in pairs or "its switch" in pairs:
                 return self._set(text, text)
             raise self.no("what is to be added is not said")
@@ -272,6 +272,8 @@ class _Reader(Finder):
         if thing is None:
             if changes.top_key(" ".join(text.split())):
                 return [Wish("change", self.as_typed(text))]
+            if self.strictly(text):
+                return [Wish("change", self.as_typed(text.strip()))]
             raise self.nobody(text, (*SORTS, "alternator"))
         self.last = thing
         said = Qualities(rest, thing, self.things)
