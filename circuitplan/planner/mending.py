@@ -225,7 +225,13 @@ _WIRE_MENDS = ("A01", "D01", "F01", "F03", "W02", "X13", "X31")
 
 
 def _switches(plan: Plan, result: Result, circuit: Circuit) -> Iterator[tuple[float, str]]:
-    """A relay at the circuit's switch; another switch that has room for it."""
+    """A relay at the circuit's switch; another switch that is free and has room for it.
+
+    Never one that works something else already: a lamp on the horn's switch is no fix. Never one
+    that springs back, unless this load is worked by such a one now.
+    """
+    springs = {s.name for s in plan.switches if s.momentary}
+    held = not springs & set(circuit.switches)
     needed_a = sum(a.current_a for a in circuit.accessories)
     types = {s.name: s.type for s in plan.switches}
     for name in circuit.switches:
@@ -234,7 +240,9 @@ def _switches(plan: Plan, result: Result, circuit: Circuit) -> Iterator[tuple[fl
     if not circuit.switches:
         return
     for switch in result.switches:
-        if switch.id in circuit.switches or switch.signal:
+        if switch.id in circuit.switches or switch.signal or switch.works:
+            continue
+        if held and switch.id in springs:
             continue
         room = switch.type == "relay" or (switch.spare_a or 0.0) >= needed_a
         if room:

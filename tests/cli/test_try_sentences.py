@@ -198,6 +198,16 @@ def test_all_else_stays_byte_for_byte(name: str, sentence: str, old: str, new: s
     assert applied(plan, text, understood(plan, sentence)) == text.replace(old, new)
 
 
+def test_no_switch_that_works_something_else_is_proposed(run: Any, examples: Path) -> None:
+    plan = examples / "workboat.yaml"
+    data = run("try", plan, "navigation lamps 100 W each", "--json").data
+    assert data["answer"] == "not ok"
+    busy = {s["id"] for s in data["after"]["switches"] if s["works"]}
+    assert busy == {"S1", "S2", "S3", "S4"}
+    # a relay at S1 would need a way that the panel has not: so there is none
+    assert data["fix"] is None
+
+
 def test_no_fix_is_said_where_none_is_found(run: Any, examples: Path) -> None:
     answer = run("try", examples / "owner.yaml", "add", "a", "winch", "on", "S1,", "4", "m")
     assert answer.code == 1

@@ -58,7 +58,7 @@ def fix_lines(
         words = f"Fix: none found. {tried}{more}; see what the findings say."
         yield from wrap(words, width, rest="  ", first="")
         return
-    words = "; ".join(fix.changes)
+    words = "; ".join(_with_means(change) for change in fix.changes)
     end = "nothing fails any more" if fix.whole else "what fails then failed before the trial too"
     yield from wrap(
         f"Cheapest fix: {words}. Tried on the whole plan: {end}.", width, rest="  ", first=""
@@ -68,6 +68,13 @@ def fix_lines(
         options += [f"--change {quoted(c)}" for c in fix.changes]
         command = f"circuitplan try {quoted(plan_file)} {' '.join(options)}"
         yield from wrap(command, width, first="  With it: ", rest="    ")
+
+
+def _with_means(change: str) -> str:
+    """A change, with what it takes where the words alone do not say so."""
+    if " inrush " in change:
+        return f"{change} (a soft start that holds it there)"
+    return f"{change} (a shorter way)" if " length " in change else change
 
 
 def difference_lines(
