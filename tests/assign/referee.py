@@ -115,7 +115,7 @@ def _alone(
 
 
 def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
-    """Cautions, relays added, copper, places from home in the row, 3 for each that shares."""
+    """Cautions, relays added, copper, places from home in the row, 10 for each that shares."""
     items = {i.name: i for i in task.items}
     switches = {s.name: s for s in task.switches}
     switched = [c for c in choices if c.switch]
@@ -138,7 +138,7 @@ def goals(task: Task, choices: tuple[Choice, ...]) -> tuple[int, ...]:
         outside = first - seat if seat < first else max(0, seat - last)
         distance += 1 + items[choice.item].weight * outside
     used = {c.switch for c in switched if not switches[c.switch].taken}
-    return cautions, relays, copper, distance + 3 * (len(switched) - len(used))
+    return cautions, relays, copper, distance + 10 * (len(switched) - len(used))
 
 
 def _homes(task: Task) -> dict[str, tuple[int, int]]:

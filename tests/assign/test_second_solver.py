@@ -100,7 +100,7 @@ def best_by_constraints(task: Task) -> tuple[int, ...] | None:
     for level in range(4):
         goal = sum(costs[key][level] * v for key, v in here.items())
         if level == 3:
-            goal += 3 * (sum(v for (_, c), v in here.items() if c.switch) - sum(used.values()))
+            goal += 10 * (sum(v for (_, c), v in here.items() if c.switch) - sum(used.values()))
         model.minimize(goal)
         status = solver.solve(model)
         if status == cp_model.INFEASIBLE:

@@ -8,7 +8,7 @@ from collections.abc import Collection
 
 from circuitplan.design.assigning.task import Task
 
-PLAIN, SHARED = 1, 3
+PLAIN, SHARED = 1, 10
 """In places: a switch for what may do without one; a switch that works one thing more (judgement).
 """
 
