@@ -39,7 +39,8 @@ def measure(accessories: int, plans: int) -> None:
         wires = len(found.parts)
         proven += found.chosen.proven
         saved.append(1.0 - found.chosen.cost / found.before)
-        gaps.append(found.chosen.cost / found.bound - 1.0)
+        if found.bound:
+            gaps.append(found.chosen.cost / found.bound - 1.0)
     print(
         f"{accessories} accessories, {wires} wires, {plans} plans: "
         f"median {statistics.median(wall):.2f} s (processor {statistics.median(cpu):.2f} s), "

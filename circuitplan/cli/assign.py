@@ -60,13 +60,13 @@ def assign(
     then kin side by side: exact, and proven where it says so. What the plan says stays. When
     demands conflict, it names them, and what to give up. Nothing is written without --keep.
     """
-    from circuitplan.cli.saving import kept
+    from circuitplan.cli.searching import kept, too_late
     from circuitplan.planfile import read_plan, read_text
     from circuitplan.planfile.edits import apply
     from circuitplan.planfile.writing import plan_text
     from circuitplan.planner import study
+    from circuitplan.planner.assigning import FORMAT, changes
     from circuitplan.planner.assigning import assign as assign_plan
-    from circuitplan.planner.assigning import changes
 
     read = read_plan(plan)
     wishes = _wishes(read, again, together or (), apart or (), spare, spare_ways)
@@ -74,7 +74,7 @@ def assign(
     try:
         answer = assign_plan(read, wishes, before, others, seconds)
     except TimeoutError as late:
-        return _too_late(str(late), as_json=json)
+        return too_late(FORMAT, str(late), as_json=json)
     from circuitplan.cli.terminal.assigning import as_data, conflict_lines, proposal_lines
 
     if not answer.proposals:
@@ -124,14 +124,3 @@ def _pair(
             reader.problem(option, f"no accessory '{part}'", known, "use a name of the plan")
             return None
     return names[parts[0].casefold()], names[parts[1].casefold()]
-
-
-def _too_late(why: str, *, as_json: bool) -> int:
-    from circuitplan.cli.terminal.problems import answer_lines
-    from circuitplan.planner.assigning import FORMAT
-
-    if as_json:
-        print_json({"format": FORMAT, "answer": "cannot say", "because": why})
-    else:
-        print_lines(answer_lines("CANNOT SAY", f"{why}; allow more with --seconds."))
-    return NOT_MET

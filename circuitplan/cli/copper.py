@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from circuitplan.cli.answers import NOT_MET, exit_code, print_json, print_lines
+from circuitplan.cli.answers import exit_code, print_json, print_lines
 from circuitplan.cli.options import AsJson, PlanFile, example
 
 
@@ -31,19 +31,19 @@ def copper(
     Here the shares are chosen too. Exact, and proven where it says so; the plan with the sizes
     in it is checked as a whole. Nothing is written without --keep.
     """
-    from circuitplan.cli.saving import kept
+    from circuitplan.cli.searching import kept, too_late
     from circuitplan.cli.terminal.copper import as_data, copper_lines
     from circuitplan.planfile import read_plan
     from circuitplan.planfile.edits import apply
     from circuitplan.planfile.writing import plan_text
-    from circuitplan.planner.copper import least
+    from circuitplan.planner.copper import FORMAT, least
 
     read = read_plan(plan)
     text = plan_text(Path(plan))
     try:
         found = least(read, text, plan, seconds)
     except TimeoutError as late:
-        return _too_late(str(late), as_json=json)
+        return too_late(FORMAT, str(late), as_json=json)
     said: tuple[str, ...] = ()
     if keep:
         said = kept(Path(plan), read, apply(text, found.edits), bool(found.edits))
@@ -52,14 +52,3 @@ def copper(
     else:
         print_lines(copper_lines(found, said))
     return exit_code(found.answer)
-
-
-def _too_late(why: str, *, as_json: bool) -> int:
-    from circuitplan.cli.terminal.problems import answer_lines
-    from circuitplan.planner.copper import FORMAT
-
-    if as_json:
-        print_json({"format": FORMAT, "answer": "cannot say", "because": why})
-    else:
-        print_lines(answer_lines("CANNOT SAY", f"{why}; allow more with --seconds."))
-    return NOT_MET

@@ -125,7 +125,8 @@ def _answer(before: Result, stage: _Stage, settled: Settled | None, why: str) ->
     proven, bound_kg = False, None
     proof = "the least found in the time"
     if settled is not None:
-        bound_kg = settled.bound * KG_PER_TENTH_G + _controls(after)
+        if settled.bound is not None:
+            bound_kg = settled.bound * KG_PER_TENTH_G + _controls(after)
         short = now_kg - settled.chosen.cost * KG_PER_TENTH_G - _controls(after)
         proven = settled.chosen.proven and short < WORTH_KG
         proof = "proven the least" if proven else proof  # of the sizes, with these splits

@@ -49,6 +49,7 @@ def settled(text: str) -> tuple[State, Settled]:
 def test_every_limit_is_kept_by_the_full_solve(seed: int) -> None:
     state, found = settled(plan_text(seed, 12) if seed else SHORT_RULES)
     assert found.chosen.proven
+    assert found.bound is not None
     assert found.bound <= found.chosen.cost <= found.before
     drops = solve.electrical(state).drops
     for index, drop in enumerate(drops):

@@ -8,6 +8,7 @@ and the program is solved again. Limits are only added, so that ends.
 
 from __future__ import annotations
 
+from contextlib import suppress
 from dataclasses import dataclass, replace
 
 from circuitplan.design import groups
@@ -25,13 +26,13 @@ SHORT = frozenset({"fault"})
 @dataclass(frozen=True, slots=True)
 class Settled:
     """``before`` and ``bound`` in tenths of a gram, as ``chosen``. ``bound``: with every load at
-    its best volts no sizes cost less. ``raised``: numbers of the wires made thicker than the
-    program had them, for the warmth of a loom."""
+    its best volts no sizes cost less; None where the time was too short to say. ``raised``: numbers
+    of the wires made thicker than the program had them, for the warmth of a loom."""
 
     parts: tuple[Part, ...]
     chosen: Chosen
     before: int
-    bound: int
+    bound: int | None
     raised: frozenset[int]
 
 
@@ -58,8 +59,10 @@ def settle(state: State, time_limit_s: float = DEFAULT_LIMIT_S) -> Settled | Non
         warm |= {n for n in shorts if n not in news}
         if not warm and not news:
             loosest = Task(task.wires, (*loose.limits, *added.values()))
-            bound = least_copper(loosest, time_limit_s, tidy=False)
-            lowest = bound.bound if bound is not None else 0
+            lowest: int | None = None
+            with suppress(TimeoutError):
+                bound = least_copper(loosest, time_limit_s, tidy=False)
+                lowest = None if bound is None else bound.bound
             return Settled(tuple(parts), chosen, before, lowest, frozenset(raised))
         if news:  # first these: thicker wires also load their looms less
             added |= news
