@@ -51,6 +51,7 @@ class Segment:
     contacts: tuple[str, ...] = ()
     bundle_apart: str | None = None  # a power cable tied apart from the loom
     ends: tuple[End, ...] = ()
+    shelf: frozenset[str] = frozenset()  # the sizes that may be chosen; empty: all of the gauge
 
     @property
     def is_return(self) -> bool:

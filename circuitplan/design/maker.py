@@ -50,13 +50,14 @@ class Maker:
             "nobody measured it", "judgement",
         ):
             spec = replace(spec, unknown=False)
+        gauge = spec.gauge or plan.gauge
         return Segment(
             key, kind, start, end, route, spec,
             self.ways.insulation_of(subject, spec, route),
             spec.material or plan.wire.material or "copper",
-            spec.gauge or plan.gauge,
-            loads, pieces=pieces, crimps=crimps, contacts=contacts, bundle_apart=apart,
+            gauge, loads, pieces=pieces, crimps=crimps, contacts=contacts, bundle_apart=apart,
             ends=self._ends(route, switch_place, at_switch),
+            shelf=frozenset(size for known, size in plan.stock if known == gauge),
         )
 
     def _ends(self, route: Route, switch_place: str | None, at_switch: bool) -> tuple[End, ...]:

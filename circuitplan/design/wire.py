@@ -172,8 +172,13 @@ def _made(conductor: Conductor, insulation: Insulation, material: str) -> Candid
 
 
 @cache
-def _offered(gauge: str, insulation: Insulation, material: str) -> tuple[Candidate, ...]:
-    return tuple(_made(c, insulation, material) for c in conductors.offered(gauge))
+def _offered(
+    gauge: str, insulation: Insulation, material: str, shelf: frozenset[str]
+) -> tuple[Candidate, ...]:
+    known = conductors.all_of(gauge) if shelf else conductors.offered(gauge)
+    return tuple(
+        _made(c, insulation, material) for c in known if not shelf or c.size in shelf
+    )
 
 
 def laid(wire: Candidate, segment: Segment) -> Candidate:
@@ -184,7 +189,8 @@ def laid(wire: Candidate, segment: Segment) -> Candidate:
 
 
 def candidates(segment: Segment) -> tuple[Candidate, ...]:
-    """Sizes that may stand in a segment: the given one alone, or all offered ones, ascending."""
+    """Sizes that may stand in a segment, ascending: the given one alone, those on the shelf, or all
+    offered ones."""
     spec = segment.spec
     if spec.size is not None:
         found = conductors.get(segment.gauge, spec.size)
@@ -195,4 +201,4 @@ def candidates(segment: Segment) -> tuple[Candidate, ...]:
         found = conductors.by_outer(spec.outer_mm) if spec.outer_mm is not None else None
         found = found or conductors.offered(segment.gauge)[0]
         return (_made(found, segment.insulation, segment.material),)
-    return _offered(segment.gauge, segment.insulation, segment.material)
+    return _offered(segment.gauge, segment.insulation, segment.material, segment.shelf)

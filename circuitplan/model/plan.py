@@ -249,6 +249,7 @@ class Plan:
     scenarios: tuple[Scenario, ...] = ()
     days: tuple[Day, ...] = ()
     accepted: tuple[Accepted, ...] = ()
+    stock: tuple[tuple[str, str], ...] = ()  # (gauge, size) on the shelf; empty: all sizes
     unused: tuple[str, ...] = ()  # keys read and kept, but not yet used: said so in the result
     file: str = ""
     sha256: str = ""

@@ -290,8 +290,8 @@ LISTS = {s.name: s for s in (ACCESSORY, LEG, SCENARIO, DAY, ACCEPTED)}
 NAMED = {s.name: s for s in (PLACE, PANEL, SWITCH)}
 """Sections that hold many entries: in a list, or keyed by name."""
 
-UNUSED = ("prices", "stock")
-"""Sections that are kept, and that nothing is computed from yet; but see ``price_list``."""
+APART = ("prices", "stock")
+"""Sections of other forms: see ``price_list`` and ``shelf``."""
 
 BATTERIES, CHARGERS = "batteries", "chargers"
 """Inside supply, keyed by name: further batteries, and chargers."""

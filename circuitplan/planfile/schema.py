@@ -35,8 +35,10 @@ def plan_schema() -> dict[str, Any]:
         if section is fields.LEG:
             item = {"anyOf": [dict(composite.leg_parts().schema), item]}
         properties[section.name] = {"type": "array", "items": item, "description": section.doc}
-    for key in fields.UNUSED:
-        properties[key] = {"description": "kept; nothing is computed from it yet"}
+    properties["stock"] = {
+        "description": "wire sizes on the shelf: only these are chosen",
+        "anyOf": [{"type": "string"}, {"type": "array", "items": {"type": "string"}}],
+    }
     properties["prices"] = {
         "description": "a price list (.csv or .xlsx) beside the plan, for the parts list; "
         "anything else is kept and not used"

@@ -25,7 +25,7 @@ from circuitplan.model.plan import (
     Switch,
     WireSpec,
 )
-from circuitplan.planfile import checks, composite, fields, price_list
+from circuitplan.planfile import checks, composite, fields, price_list, shelf
 from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.keys import Values, no_value, read_section
 from circuitplan.planfile.naming import early_choices, gather_names
@@ -35,7 +35,7 @@ from circuitplan.units import UnitError
 
 Made = TypeVar("Made")
 _LEG_PARTS = composite.leg_parts()
-_TOP_KEYS = ("supply", *fields.NAMED, *fields.LISTS, *fields.UNUSED)
+_TOP_KEYS = ("supply", *fields.NAMED, *fields.LISTS, *fields.APART)
 
 
 def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
@@ -83,6 +83,7 @@ def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
         days=_many(root, fields.DAY, Day, context),
         accepted=_many(root, fields.ACCEPTED, Accepted, context),
         price_list=price_list.named(root, context),
+        stock=shelf.sizes(root, context),
         unused=_unused(root),
     )
     drawn = sorted(context.drawn_in.items())
@@ -256,11 +257,10 @@ def _alternator(values: Values | None) -> Alternator | None:
 
 def _unused(root: Node) -> tuple[str, ...]:
     """Keys that are legal and that nothing is computed from yet."""
-    nodes = {key: root.get(key) for key in fields.UNUSED}
-    found = [
-        key for key, node in nodes.items()
-        if node is not None and not (key == "prices" and node.is_text and node.text)
-    ]
+    prices = root.get("prices")
+    found = []
+    if prices is not None and not (prices.is_text and prices.text):
+        found.append("prices")
     accessories = root.get("accessories")
     if accessories and any(item.get("note") for item in accessories.items or ()):
         found.append("note")

@@ -101,7 +101,7 @@ scenarios:
 days: [{name: Call, order: [search, Wait], charge: 90 %, temperature: 2 °C}]
 accepted: [{rule: F05, subject: Winch, by: J. K., reason: isolator in reach, sleeved}]
 prices: {2.5 mm2: 1}
-stock: []
+stock: [1 mm2, 2.5 mm2, 10 SAE]
 """
 
 
@@ -202,7 +202,8 @@ def test_every_key_of_switches_and_accessories() -> None:
     assert (accepted.rule, accepted.subject, accepted.by, accepted.reason) == (
         "F05", "Winch", "J. K.", "isolator in reach, sleeved",
     )  # fmt: skip
-    assert plan.unused == ("prices", "stock", "note")
+    assert plan.unused == ("prices", "note")
+    assert plan.stock == (("metric", "1"), ("metric", "2.5"), ("sae", "10"))
 
 
 def _all() -> list[tuple[Section, Field]]:
