@@ -37,7 +37,8 @@ def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
     yield f"together    {up(found.after_kg, 3)} kg"
     for line in _proof(found):
         yield from wrap(line, width)
-    yield ""
+    if found.edits or said:
+        yield ""
     if found.edits:
         yield ink("WHAT THE PLAN SAYS NOW" if said else "WHAT THE PLAN WOULD SAY", "head")
         for line in edit_words(found.edits):
