@@ -12,6 +12,7 @@ from circuitplan.design.copper.settle import Settled, settle
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Finding, Result, Run
+from circuitplan.physics.copper import mass_kg
 from circuitplan.planfile import read_text
 from circuitplan.planfile.edits import Change, Merge, apply
 from circuitplan.planner.story import counted, study
@@ -19,7 +20,6 @@ from circuitplan.planner.story import counted, study
 FORMAT = "circuitplan copper 1"
 
 KG_PER_TENTH_G = 1e-4
-KG_PER_MM2_M = 8.96e-3
 WORTH_KG = 1e-3
 """Less than a gram is nothing saved."""
 
@@ -181,12 +181,12 @@ def runs_of(result: Result) -> list[Run]:
 
 
 def copper_kg(result: Result) -> float:
-    """Copper of all wires, out and back [kg]; 8.96 g/cm³ (handbooks; from memory)."""
+    """Copper of all wires, out and back [kg]."""
     return sum(_kg(run) for run in runs_of(result))
 
 
 def _kg(run: Run) -> float:
-    return run.area_mm2 * run.length_m * run.pieces * KG_PER_MM2_M
+    return mass_kg(run.area_mm2, run.length_m * run.pieces)
 
 
 def _resized(before: Result, after: Result) -> tuple[Resized, ...]:

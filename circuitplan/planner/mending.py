@@ -17,6 +17,7 @@ from circuitplan.library import conductors
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Circuit, Finding, Result
+from circuitplan.physics.copper import KG_PER_M_MM2
 from circuitplan.planfile import read_text
 from circuitplan.planfile.changes import CHOSEN, change
 from circuitplan.planfile.edits import apply
@@ -28,7 +29,7 @@ MOST_TRIED = 16
 DEEPEST = 3
 HABIT, MOVED, FUSE, WIRE, RELAY, SHORTER = 0.5, 1.0, 1.0, 3.0, 3.0, 15.0
 BATTERY, ALTERNATOR, OTHER = 40.0, 60.0, 6.0
-PER_KG, COPPER_KG_PER_M_MM2 = 5.0, 8.96e-3
+PER_KG = 5.0
 SIZES_TRIED = 4
 NOT_MENDED_BY_A_CHANGE = ("U01",)
 
@@ -215,7 +216,7 @@ def _thicker(circuit: Circuit, finding: Finding) -> Iterator[tuple[float, str]]:
         run = max(runs, key=lambda r: r.area_mm2)
         larger = [c for c in conductors.offered(run.gauge) if c.area_mm2 > run.area_mm2]
         for conductor in larger[:SIZES_TRIED]:
-            copper = conductor.area_mm2 * run.loop_m * COPPER_KG_PER_M_MM2
+            copper = conductor.area_mm2 * run.loop_m * KG_PER_M_MM2
             label = conductor.label.replace("²", "2").replace(" class 5", "")
             yield WIRE + PER_KG * copper, f"{accessory.name} size {label}"
 

@@ -11,13 +11,14 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from circuitplan.design import groups, paths
-from circuitplan.design.copper.task import MICRO, TENTHS_OF_A_GRAM_PER_MM2_M, Limit, Task, Wire
+from circuitplan.design.copper.task import MICRO, TENTHS_OF_A_GRAM_PER_KG, Limit, Task, Wire
 from circuitplan.design.draft import Node, Segment
 from circuitplan.design.groups import Group
 from circuitplan.design.protection import protect
 from circuitplan.design.protection.protect import SLACK, Device
 from circuitplan.design.state import State
 from circuitplan.design.wire import OVERLOAD_K, Candidate, candidates, laid
+from circuitplan.physics.copper import mass_kg
 
 UP, DOWN = 1.0 - 1e-9, 1.0 + 1e-9
 
@@ -118,8 +119,9 @@ def _wire(state: State, part: Part) -> Wire:
     group = part.group
     cost = tuple(
         round(sum(
-            laid(size, s).conductor.area_mm2 * s.route.length_m * s.pieces for s in group.segments
-        ) * TENTHS_OF_A_GRAM_PER_MM2_M)
+            mass_kg(laid(size, s).conductor.area_mm2, s.route.length_m * s.pieces)
+            for s in group.segments
+        ) * TENTHS_OF_A_GRAM_PER_KG)
         for size in part.sizes
     )
     least = 0

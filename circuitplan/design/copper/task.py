@@ -10,8 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 MICRO = 1e6
-TENTHS_OF_A_GRAM_PER_MM2_M = 89.6
-"""Copper of 8.96 g/cm³ at 20 °C (IEC 60028: 8.89 for annealed wire; handbooks 8.96; memory)."""
+TENTHS_OF_A_GRAM_PER_KG = 1e4
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,6 +24,7 @@ from circuitplan.design.slots import Currents
 from circuitplan.design.state import State
 from circuitplan.design.wire import candidates
 from circuitplan.model.result import Cure
+from circuitplan.physics.copper import KG_PER_M_MM2
 
 FUSE_EFFORT = {
     "C": 1.0, "F": 1.0, "E": 2.0, "bolt-in": 4.0, "SF30": 4.0, "SF51": 5.0, "class T": 8.0,
@@ -31,7 +32,6 @@ FUSE_EFFORT = {
 OTHER_HOLDER = 2.0
 WIRE_EFFORT, PER_KG = 3.0, 5.0
 INLINE_EFFORT, SOFT_START_EFFORT, SHORTER_EFFORT = 3.0, 10.0, 15.0
-COPPER_KG_PER_M_MM2 = 8.96e-3
 PARTLY = 50.0
 LEAST_SHARE = 0.3
 """A way that would have to shrink further than this is no cure (judgement)."""
@@ -153,7 +153,7 @@ class Doctor:
                 if groups.broken(state, group, wire, device, device, []) is None:
                     state.wire.update({s.key: wire for s in group.segments})
                     more = wire.conductor.area_mm2 - area
-                    added += group.copper * more * COPPER_KG_PER_M_MM2
+                    added += group.copper * more * KG_PER_M_MM2
                     break
         return added
 
@@ -185,7 +185,7 @@ class Doctor:
                         break
                 if found is None:
                     continue
-                kg = group.copper * wire.conductor.area_mm2 * COPPER_KG_PER_M_MM2
+                kg = group.copper * wire.conductor.area_mm2 * KG_PER_M_MM2
                 label = wire.conductor.label
                 also = "" if found == now else f" with a fuse of {found.rating_a:g} A {found.type}"
                 thing = naming.whose_wire(self.owner, group, self.loads)

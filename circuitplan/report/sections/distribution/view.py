@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
+from circuitplan.report.copper_tree import copper_tree
 from circuitplan.report.drawing.draw import draw, legend
 from circuitplan.report.drawing.layout import layout
 from circuitplan.report.drawing.tree import distribution
@@ -27,4 +28,12 @@ def build(plan: Plan, result: Result) -> View:
         pictures.append(Picture(caption, draw(drawing, alternative), alternative))
     if pictures:
         pictures.append(Picture("Symbols of IEC 60617; all drawn off.", legend(), "Legend."))
+    if result.circuits:
+        svg, said = copper_tree(result, "Copper of each feeder and circuit")
+        pictures.append(
+            Picture(
+                "Copper of each feeder (solid) and circuit (hatched), out and back, with its "
+                "sizes; circuitplan copper tells whether less would do.", svg, said,
+            )
+        )
     return View(tuple(pictures))
