@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
+import os
+import sys
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -36,6 +39,20 @@ class Rows:
             if (low is not None and total < low) or (high is not None and total > high):
                 return False
         return True
+
+
+@contextmanager
+def _unheard() -> Iterator[None]:
+    """Whatever the solver's own code prints goes nowhere: standard output is the answer's."""
+    sys.stdout.flush()
+    kept, nowhere = os.dup(1), os.open(os.devnull, os.O_WRONLY)
+    os.dup2(nowhere, 1)
+    try:
+        yield
+    finally:
+        os.dup2(kept, 1)
+        os.close(kept)
+        os.close(nowhere)
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +149,8 @@ class Solver:
         highs.changeColsCost(len(everything), everything, cost)
         highs.setOptionValue("time_limit", highs.getRunTime() + (limit_s or self._limit_s))
         highs.clearSolver()  # no start from an earlier run: a later release makes wrong use of it
-        highs.run()
+        with _unheard():
+            highs.run()
         status = highs.getModelStatus()
         kinds = self._kit.HighsModelStatus
         if status in (kinds.kInfeasible, kinds.kUnboundedOrInfeasible):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -179,3 +180,12 @@ def test_a_worse_revision_fails(run: Any, plan: Path, tmp_path: Path) -> None:
     assert code == 1
     assert out.startswith("NOT OK: ")
     assert "FINDINGS THAT COME" in out
+
+
+def test_what_the_solver_itself_prints_is_unheard(capfd: pytest.CaptureFixture[str]) -> None:
+    from circuitplan.design.rows import _unheard
+
+    with _unheard():
+        os.write(1, b"noise")
+    os.write(1, b"answer")
+    assert capfd.readouterr().out == "answer"
