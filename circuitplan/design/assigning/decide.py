@@ -14,10 +14,6 @@ from circuitplan.design.rows import Solver
 
 MOST_CONFLICTS = 5
 DEFAULT_LIMIT_S = 30.0
-FIRST_SHARE = 0.2
-"""Of the time limit, for the run that weighs all goals at once."""
-LARGEST_SUM = 10**10
-"""Of the weighed goals: far below 2**53, so that doubles tell one unit of the last goal."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,7 +72,7 @@ def _in_order(
 ) -> tuple[Assigned, tuple[int, ...]] | None:
     goals = program.goals()
     found = _at_the_bound(program, goals, time_limit_s) or _step_by_step(
-        Solver(program.rows, time_limit_s), program, goals, time_limit_s
+        Solver(program.rows, time_limit_s), program, goals
     )
     if found is None:
         return None
@@ -95,28 +91,14 @@ def _at_the_bound(
     for goal, most in zip(goals, (0, program.least_relays), strict=False):
         _hold(solver, program, goal, most)
     with suppress(TimeoutError):
-        return _step_by_step(solver, program, goals[2:], time_limit_s)
+        return _step_by_step(solver, program, goals[2:])
     return None
 
 
 def _step_by_step(
-    solver: Solver, program: Program, goals: Sequence[dict[int, int]], time_limit_s: float
+    solver: Solver, program: Program, goals: Sequence[dict[int, int]]
 ) -> Found | None:
-    """All goals in one weighted run, which is quick where much is alike; where that is not proven
-    within a share of the time, one after the other."""
-    weights = _weights(program, goals)
-    spans = [program.span(goal) for goal in goals]
-    if sum(w * span for w, span in zip(weights, spans, strict=True)) <= LARGEST_SUM:
-        joined: dict[int, int] = {}
-        for weight, goal in zip(weights, goals, strict=True):
-            for column, value in goal.items():
-                joined[column] = joined.get(column, 0) + weight * value
-        with suppress(TimeoutError):
-            solution = solver.least(joined, FIRST_SHARE * time_limit_s)
-            if solution is None:
-                return None
-            if solution.proven:
-                return solution.values, True, 0.0
+    """One goal after the other, each held at its least value for the next."""
     proven, gap = True, 0.0
     values: tuple[int, ...] = ()
     for goal in goals:
@@ -135,14 +117,6 @@ def _hold(solver: Solver, program: Program, goal: dict[int, int], most: int) -> 
     above, least = program.above_least(goal)
     solver.add(above, high=most - least)
     solver.fix({c: (0, 0) for c, v in above.items() if v > most - least})
-
-
-def _weights(program: Program, goals: Sequence[dict[int, int]]) -> list[int]:
-    """One unit of a goal weighs more than all by which the following ones can differ."""
-    weights = [1]
-    for goal in reversed(goals[1:]):
-        weights.append(weights[-1] * (program.span(goal) + 1))
-    return weights[::-1]
 
 
 # --- why there is none -----------------------------------------------------------------------

@@ -147,6 +147,7 @@ class Program:
         ways: dict[str, dict[int, int]] = defaultdict(dict)
         amps: dict[str, dict[int, int]] = defaultdict(lambda: defaultdict(int))
         fed: dict[tuple[int, str], int] = {}
+        carried: dict[tuple[int, str], dict[int, int]] = defaultdict(dict)
         control: dict[tuple[int, str], int] = {}
         for o, option in enumerate(self.options):
             panel, item = self.task.panel(option.panel), self._item(o)
@@ -160,6 +161,8 @@ class Program:
                     if panel is not None:
                         ways[panel.name][y] = 1
                 self.rows.add({self.x[o]: 1, y: -1}, high=0)
+                switch = self.task.switches[option.switch]
+                carried[option.switch, option.panel][self.x[o]] = item.carried_ma[switch.name]
             elif panel is not None:
                 ways[panel.name][self.x[o]] = 1
             if option.mode == "coil":
@@ -171,6 +174,11 @@ class Program:
             feeds = {y: 1 for (at, _), y in fed.items() if at == s}
             if len(feeds) > 1:  # a contact fed from two panels joins two fuses
                 self.rows.add(feeds, high=1)
+        for at, terms in carried.items():
+            switch = self.task.switches[at[0]]
+            if switch.rating_ma is not None and not self.given_up:
+                # Follows from the rows above, but bounds fractions of x and y much better.
+                self.rows.add({**terms, fed[at]: -self._free_ma(switch)}, high=0)
         for panel in self.task.panels:
             most = len(self.task.items) + 2 * len(self.task.switches)
             if panel.ways is not None and panel.ways - self.task.spare_ways < most:
@@ -243,15 +251,6 @@ class Program:
             whole += least
             above |= {self.x[o]: goal.get(self.x[o], 0) - least for o in ways}
         return {c: v for c, v in above.items() if v}, whole
-
-    def span(self, goal: dict[int, int]) -> int:
-        """An upper bound of how far a goal differs between two assignments."""
-        ways_of_items = set(self.x)
-        total = sum(abs(v) for c, v in goal.items() if c not in ways_of_items)
-        for ways in self._by_item.values():
-            values = [goal.get(self.x[o], 0) for o in ways]
-            total += max(values, default=0) - min(values, default=0)
-        return total
 
     def _order(self) -> dict[int, int]:
         """How many places each item is from its home in the row, and SHARED for each item that is
