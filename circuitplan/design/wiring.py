@@ -203,6 +203,11 @@ def _controls(maker: Maker, wiring: Wiring) -> list[CircuitDraft]:
         worked = [c for c in wiring.circuits if switch in c.coil_switches]
         if not worked:
             continue
+        if switch.type_follows:
+            maker.ledger.say(
+                switch.name, "works", "relays only",
+                "one of several switches of what it works", "common practice",
+            )
         node = wiring.nodes[worked[0].node]
         found.append(_control(maker, wiring, node, switch, worked))
     return found
@@ -217,7 +222,7 @@ def _control(
     if switch.fed_from is not None:
         supply = find(wiring.nodes, switch.fed_from) or node
     elif supply.panel is None:
-        supply = default_node(maker, wiring.nodes, key)
+        supply = default_node(maker, wiring.nodes, key, switch.place)
     draft = CircuitDraft(
         key, f"{switch.label or switch.name}: control", supply.name, "control", (), None,
         (switch,), switch.live or supply.live, works=names,

@@ -130,6 +130,7 @@ class Switch:
     name: str
     label: str | None = None
     type: SwitchType = "direct"
+    type_follows: bool = False  # works relays because it is one of several for what it works
     rating_a: float | None = None
     motor_a: float | None = None
     lamp_a: float | None = None

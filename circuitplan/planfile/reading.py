@@ -10,7 +10,7 @@ from typing import NoReturn
 
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Plan
-from circuitplan.planfile import links, yaml_file
+from circuitplan.planfile import coil_switches, links, yaml_file
 from circuitplan.planfile.sections import read_tree
 from circuitplan.planfile.tree import Node, Spot, Troubles
 
@@ -64,7 +64,7 @@ def _finished(root: Node, troubles: Troubles, name: str, data: bytes, formatted:
     plan = read_tree(root, troubles, formatted)
     links.check(plan, _spots(root), troubles)
     troubles.raise_if_any()
-    return replace(plan, file=name, sha256=sha256(data).hexdigest())
+    return replace(coil_switches.settled(plan), file=name, sha256=sha256(data).hexdigest())
 
 
 def _spots(root: Node) -> dict[str, Spot]:
