@@ -82,7 +82,10 @@ def _node_of(
         node = find(nodes, wanted)
         if node is not None:
             return node
-    return default_node(maker, nodes, load.name)
+    carries = style == "direct"
+    return default_node(
+        maker, nodes, load.name, switches[0].place if carries else load.accessory.place
+    )
 
 
 def _live(load: Load, switches: tuple[Switch, ...], node: Node) -> str:

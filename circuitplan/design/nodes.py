@@ -39,14 +39,23 @@ def find(nodes: dict[str, Node], name: str) -> Node | None:
     return None
 
 
-def default_node(maker: Maker, nodes: dict[str, Node], subject: str) -> Node:
-    """The panel that feeds a thing which names none: the only one, or the first of them."""
+def default_node(
+    maker: Maker, nodes: dict[str, Node], subject: str, near: str | None
+) -> Node:
+    """The panel that feeds a thing which names none: one of the main battery, the nearest to the
+    place ``near`` as far as the plan's legs tell."""
     panels = [n for n in nodes.values() if n.panel is not None and not n.converter]
     panels = panels or [n for n in nodes.values() if n.panel is not None]
-    panels.sort(key=lambda n: (n.depth, n.name))
+    main = find(nodes, MAIN_BATTERY)
+    found = min(panels, key=lambda n: (
+        main is None or n.battery != main.name, maker.ways.far(n.place, near), n.depth, n.name
+    ))
     if len(panels) > 1:
-        maker.ledger.say(subject, "fed from", panels[0].name, "no panel named for it", "judgement")
-    return panels[0]
+        maker.ledger.say(
+            subject, "fed from", found.name,
+            "no panel named for it: the nearest that the main battery feeds", "judgement",
+        )
+    return found
 
 
 def _default_panel(maker: Maker) -> Panel:

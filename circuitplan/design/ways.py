@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import heapq
+import math
 
 from circuitplan.design.assume import Ledger
 from circuitplan.library import insulation, places
@@ -108,6 +109,13 @@ class Ways:
         bundle = f"at {named[-1]}" if named and len(named) == 1 else f"own {subject}"
         stretch = Stretch(bundle, length_m, hottest[0], 1.0, False)
         return Route(length_m, (stretch,), named, 0, any(a for _, a in ambients))
+
+    def far(self, start: str | None, end: str | None) -> float:
+        """Length of the shortest way by the plan's legs [m]; inf where they do not tell."""
+        if start is not None and end is not None and start.casefold() == end.casefold():
+            return 0.0
+        path = self._shortest(start, end)
+        return sum(leg.length_m for leg in path) if path else math.inf
 
     def joints(self, start: str | None, end: str | None) -> int:
         """Body joints between two places that a chassis return must cross."""

@@ -218,7 +218,7 @@ def _panels(state: State, burdens: Burdens, accessory: Accessory) -> tuple[str, 
     if accessory.fed_from is not None:
         node = find(nodes, accessory.fed_from)
         return ("" if node is None or node.panel is None else node.name,)
-    usual = default_node(burdens.maker, nodes, accessory.name)
+    usual = default_node(burdens.maker, nodes, accessory.name, accessory.place)
     if usual.converter:
         return (usual.name,)
     return tuple(
