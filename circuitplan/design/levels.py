@@ -11,6 +11,7 @@ from circuitplan.design.draft import Wiring
 from circuitplan.design.load import Load
 from circuitplan.design.supplying.alternator import hot_output
 from circuitplan.library import alternators, batteries
+from circuitplan.model.circuit import Sag
 from circuitplan.model.plan import Battery, Plan
 from circuitplan.model.record import record
 
@@ -52,7 +53,7 @@ class Levels:
     batteries: dict[str, BatteryLevels]
     low_v: tuple[float, ...]
     high_v: tuple[float, ...]
-    scenario: tuple[str, ...]  # which scenario ruled the low end
+    when: tuple[Sag, ...]
 
 
 def battery_levels(plan: Plan, battery: Battery, ledger: Ledger) -> BatteryLevels:
@@ -116,14 +117,14 @@ def supply_levels(plan: Plan, wiring: Wiring, ledger: Ledger) -> Levels:
             found[node.name] = battery_levels(plan, battery, ledger)
     low: list[float] = []
     high: list[float] = []
-    ruled: list[str] = []
+    ruled: list[Sag] = []
     draws = {name: _battery_draws(plan, wiring, name, ledger) for name in found}
     for index, load in enumerate(wiring.loads):
         root = wiring.nodes[wiring.root[index]]
         if root.panel is not None and root.panel.output_v is not None:
             low.append(root.panel.output_v)
             high.append(root.panel.output_v)
-            ruled.append("converter")
+            ruled.append(Sag("the converter's output"))
             continue
         level = found[root.name]
         current_a, name = _worst_draw(draws[root.name], load.name)
@@ -142,7 +143,7 @@ def supply_levels(plan: Plan, wiring: Wiring, ledger: Ledger) -> Levels:
     return Levels(found, tuple(low), tuple(high), tuple(ruled))
 
 
-def _together(wiring: Wiring, low: list[float], ruled: list[str]) -> None:
+def _together(wiring: Wiring, low: list[float], ruled: list[Sag]) -> None:
     """Loads on one switch or one lead are on together: all of them at the lowest end of any.
 
     Else a lamp of some scenario would be taken at the volts of its own scenario, while the lamp
@@ -161,25 +162,40 @@ def _together(wiring: Wiring, low: list[float], ruled: list[str]) -> None:
         for group in groups:
             for root in {wiring.root[i] for i in group}:
                 members = [i for i in group if wiring.root[i] == root]
-                deepest = min(members, key=lambda i: (low[i], ruled[i]))
+                deepest = min(members, key=lambda i: (low[i], ruled[i].words))
                 for index in members:
                     if low[index] > low[deepest]:
                         low[index], ruled[index] = low[deepest], ruled[deepest]
                         changed = True
 
 
-Draws = list[tuple[str, float, frozenset[str] | None]]
+Draws = list[tuple[Sag, float, frozenset[str] | None]]
+"""(what pulls, current out of the battery [A], who runs meanwhile; None: everything)."""
 
 
-def _worst_draw(draws: Draws, name: str) -> tuple[float, str]:
+def _worst_draw(draws: Draws, name: str) -> tuple[float, Sag]:
     mine = [(a, s) for s, a, members in draws if members is None or name in members]
     if not mine:  # in no scenario: as deep as any of them
         mine = [(a, s) for s, a, _ in draws]
-    return max(mine, default=(0.0, "at rest"))
+    return max(mine, key=lambda one: (one[0], one[1].words), default=(0.0, Sag("at rest")))
+
+
+def _sag(scenario: str, running: list[Load], beside: list[Load], volts: float) -> Sag:
+    """The heaviest of what pulls in a scenario; ``beside``: what no scenario names."""
+    heaviest = max([*running, *beside], key=lambda one: (_pull(one, volts), one.name), default=None)
+    if heaviest is None:
+        return Sag(scenario)
+    words = f"{scenario}, while {heaviest.name} draws {_pull(heaviest, volts):.0f} A"
+    if all(heaviest is not one for one in beside):
+        return Sag(words)
+    return Sag(
+        f"{words} beside it: no scenario names it",
+        f"Say in a scenario when {heaviest.name} runs, and whether the engine does. ",
+    )
 
 
 def _battery_draws(plan: Plan, wiring: Wiring, battery: str, ledger: Ledger) -> Draws:
-    """(scenario, current out of this battery while all of it is on, who runs in it)."""
+    """What is drawn from this battery in each scenario, all of it on at once."""
     here = [
         (i, load) for i, load in enumerate(wiring.loads)
         if wiring.nodes[wiring.root[i]].name == battery and not load.source
@@ -189,32 +205,37 @@ def _battery_draws(plan: Plan, wiring: Wiring, battery: str, ledger: Ledger) -> 
     nominal = plan.nominal_v
     draws: Draws = []
     listed = {r.name.casefold() for s in plan.scenarios for r in s.running}
-    others = [
+    # Nothing forbids what no scenario names: it counts beside each of them.
+    others = _at_once([
         load for _, load in here
         if load.name.casefold() not in listed and not load.runs_by_itself
-    ]
-    # Nothing forbids what no scenario names: it counts beside each of them.
-    beside = sum(load.current_at(nominal) for load in others if load.continuous)
-    beside += max((_pull(load, nominal) for load in others if not load.continuous), default=0.0)
+    ], nominal)
+    beside = sum(_pull(load, nominal) for load in others)
     for scenario in plan.scenarios:
         names = frozenset(r.name for r in scenario.running)
         fixed = frozenset(
             load.name for i, load in here
             if load.runs_by_itself and is_live(wiring, i, scenario.engine)
         )
-        total = beside + sum(
-            _pull(load, nominal) for _, load in here if load.name in names | fixed
-        )
+        running = [load for _, load in here if load.name in names | fixed]
+        total = beside + sum(_pull(load, nominal) for load in running)
         if is_main and scenario.engine != "off":
             total += vehicle_load(plan, scenario.engine, ledger)
             total -= hot_output(plan, scenario.engine, ledger)[0] or 0.0
-        draws.append((scenario.name, max(total, 0.0), names | fixed))
+        sag = _sag(f"scenario {scenario.name}", running, others, nominal)
+        draws.append((sag, max(total, 0.0), names | fixed))
     if not plan.scenarios:
-        steady = sum(load.current_at(nominal) for _, load in here if load.continuous)
-        short = max((_pull(load, nominal) for _, load in here if not load.continuous),
-                    default=0.0)
-        draws.append(("everything on, engine off", steady + short, None))
+        running = _at_once([load for _, load in here], nominal)
+        sag = _sag("engine off", [], running, nominal)
+        draws.append((sag, sum(_pull(load, nominal) for load in running), None))
     return draws
+
+
+def _at_once(loads: list[Load], volts: float) -> list[Load]:
+    """All that runs for long, and the hardest of the short-time machines: one runs at a time."""
+    short = [load for load in loads if not load.continuous]
+    short.sort(key=lambda one: (-_pull(one, volts), one.name))
+    return [load for load in loads if load.continuous] + short[:1]
 
 
 def _pull(load: Load, volts: float) -> float:

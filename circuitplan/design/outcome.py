@@ -104,9 +104,10 @@ class Outcome:
             current_a=float(self.state.demand.worst_a[index]) if collapsed else current,
             average_a=load.average_a(), parked_a=load.parked_a,
             low_v=_volts(self.solved.low_v[index]), solved_v=self._solved_v(index),
-            min_v=load.min_v, load=load.model, drop_class=load.drop_class,
-            contact_class=load.contact_class, letter=load.letter, place=accessory.place,
-            live=draft.live, continuous=load.continuous, on_s=load.on_s, period_s=load.period_s,
+            sag=self.state.levels.when[index], min_v=load.min_v, load=load.model,
+            drop_class=load.drop_class, contact_class=load.contact_class,
+            letter=load.letter, place=accessory.place, live=draft.live,
+            continuous=load.continuous, on_s=load.on_s, period_s=load.period_s,
             peak_a=load.peak_a, inrush_a=load.inrush_a, inrush_known=load.inrush_known,
             needs=accessory.needs, never_with=accessory.never_with, back=load.back,
         )

@@ -11,6 +11,14 @@ LimitedBy = Literal["drop", "ampacity", "fuse", "fault", "minimum", "fixed"]
 
 
 @record
+class Sag:
+    """What pulls a battery down to its low end, and what the plan could say to rule it out."""
+
+    words: str
+    advice: str = ""
+
+
+@record
 class AccessoryResult:
     name: str
     kind: str | None  # the kind found in the table, or None
@@ -19,6 +27,7 @@ class AccessoryResult:
     average_a: float  # typical current x share while in use
     parked_a: float
     low_v: float  # guaranteed volts at its terminals, low supply
+    sag: Sag  # what pulls the supply down to there
     solved_v: float  # network solution with everything allowed on, low supply
     min_v: float | None
     load: str

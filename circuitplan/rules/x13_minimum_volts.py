@@ -39,9 +39,9 @@ def _finding(item: Item, min_v: float) -> Finding:
     return RULE.finding(
         item.name,
         f"{item.name} gets {found} V with a low battery{lost} and needs {limit} V. It stops "
-        f"although the battery is good.{harm}",
-        f"Bring {num(min_v - item.result.low_v, 2)} V more to it: thicker or shorter wire, a "
-        "nearer panel, or fewer loads on its feeder.",
+        f"although the battery is good ({item.result.sag.words}).{harm}",
+        f"{item.result.sag.advice}Bring {num(min_v - item.result.low_v, 2)} V more to it: thicker "
+        "or shorter wire, a nearer panel, or fewer loads on its feeder.",
         found=item.result.low_v,
         limit=min_v,
         unit="V",

@@ -30,11 +30,13 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
             if not exceeds(relay.pick_up_hot_v, relay.coil_low_v):
                 continue
             found, limit = ordered(relay.coil_low_v, relay.pick_up_hot_v)
+            sag = circuit.accessories[0].sag
             yield RULE.finding(
                 case.subject(circuit),
                 f"Relay {relay.id} at {relay.position} needs {limit} V when hot and gets {found} V "
-                "at low supply. It chatters: its contact burns, and the load fails.",
-                f"Move {relay.id} to a cooler place, or bring "
+                f"at the lowest supply ({sag.words}). It chatters: its contact burns, and the load "
+                "fails.",
+                f"{sag.advice}Move {relay.id} to a cooler place, or bring "
                 f"{num(relay.pick_up_hot_v - relay.coil_low_v, 2)} V more to its coil.",
                 found=relay.coil_low_v,
                 limit=relay.pick_up_hot_v,

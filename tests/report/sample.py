@@ -72,7 +72,7 @@ def accessory(s: Spec) -> r.AccessoryResult:
     return r.AccessoryResult(
         name=s.name, kind=s.kind, quantity=s.quantity, current_a=s.current_a,
         average_a=s.current_a * 0.6, parked_a=0.01 if s.live == "always" else 0.0,
-        low_v=11.12, solved_v=11.31, min_v=10.5 if s.letter in "TE" else None,
+        low_v=11.12, sag=r.Sag("at rest"), solved_v=11.31, min_v=10.5 if s.letter in "TE" else None,
         load="constant power", drop_class="general", contact_class="motor",
         letter=s.letter, place="bed", live=s.live, continuous=s.on_s is None,
         on_s=s.on_s, period_s=s.period_s, peak_a=s.current_a * 1.9 if s.letter == "M" else None,

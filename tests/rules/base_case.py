@@ -38,8 +38,9 @@ def fuse(fuse_id: str, protects: str, **changes: Any) -> r.Fuse:
 def accessory(name: str, **changes: Any) -> r.AccessoryResult:
     made = r.AccessoryResult(
         name=name, kind=None, quantity=1, current_a=5.0, average_a=3.0, parked_a=0.0, low_v=11.2,
-        solved_v=11.3, min_v=10.5, load="constant power", drop_class="general",
-        contact_class="resistive", letter="E", place="cab", live="always", continuous=True,
+        sag=r.Sag("at rest"), solved_v=11.3, min_v=10.5, load="constant power",
+        drop_class="general", contact_class="resistive", letter="E", place="cab",
+        live="always", continuous=True,
         on_s=None, period_s=None, peak_a=None, inrush_a=None, inrush_known=True, needs=(),
         never_with=(), back="wire",
     )  # fmt: skip
