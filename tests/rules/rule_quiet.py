@@ -89,6 +89,9 @@ SILENT = [
     Silent("X32", lambda c: b.with_run(c, "1A", terminal_c=105.0)),
     Silent("X33", lambda c: b.with_run(c, "1A", material=CLAD, ambient_c=79.0)),
     Silent("X35", lambda c: more_feeds(c, 2)),
+    Silent("X37", lambda c: b.with_panel(b.with_circuit(c, 1, live="ignition"), live="ignition")),
+    Silent("X37", lambda c: b.planned_switch(
+        b.with_circuit(c, 3, live="ignition"), "S3", type="signal", signal="ignition")),
     Silent("X36", lambda c: b.with_supply(c, high_v=60.0)),
 ]  # fmt: skip
 
