@@ -25,12 +25,17 @@ def compare(old: Old, new: New, json: AsJson = False) -> int:
     """
     from circuitplan.planfile import read_plan
     from circuitplan.planner import study
+    from circuitplan.planner.aside import Aside
     from circuitplan.planner.comparing import compare as compare_results
     from circuitplan.planner.comparing import same_work
 
     old_plan, new_plan = read_plan(old), read_plan(new)
-    before = study(old_plan, whole=False)  # the working is not compared
-    after = before if same_work(old_plan, new_plan) else study(new_plan, whole=False)
+    if same_work(old_plan, new_plan):
+        before = after = study(old_plan, whole=False)  # the working is not compared
+    else:
+        meanwhile = Aside(lambda: study(old_plan, whole=False))
+        after = study(new_plan, whole=False)
+        before = meanwhile.result()
     found = compare_results(old_plan, before, new_plan, after)
     if json:
         print_json(found)

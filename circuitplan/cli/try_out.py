@@ -108,17 +108,20 @@ def try_out(
     from circuitplan.planfile import read_plan, read_text
     from circuitplan.planfile.wishes.wish import Wish, applied, not_overruled
     from circuitplan.planfile.writing import plan_text
+    from circuitplan.planner import study
+    from circuitplan.planner.aside import Aside
 
     before_plan = read_plan(plan)
+    meanwhile = Aside(lambda: study(before_plan, whole=json))
     before_text = plan_text(Path(plan), before_plan)
     asked = _understood(before_plan, sentence)
     asked += [Wish(verb, w, given if verb == "add" else {}) for verb, w in wishes]
     text = applied(before_plan, before_text, asked)
     after_plan = read_text(text, plan)
-    from circuitplan.planner import study
     from circuitplan.planner.mending import cheapest
 
-    before, after = study(before_plan, whole=json), study(after_plan, whole=json)
+    after = study(after_plan, whole=json)
+    before = meanwhile.result()
     said = _said(asked)
     if text == before_text:
         said.append("the plan says all of this already: before and after are the same")

@@ -1,40 +1,30 @@
 """The cheapest fix of a plan that does not hold: found by trying changes on the whole plan.
 
-Changes come from the findings themselves, from the cures tried on each fuse, and from what is free
-on other switches. The search takes the least effort first; every step is designed and judged whole,
-so that what is proposed has passed. ``effort`` orders changes by money and work (judgement: one for
-a fuse in a holder that is there; see ``design.protection.cures``).
+The search takes the least effort first; every step is designed and judged whole, so that what is
+proposed has passed.
 """
 
 from __future__ import annotations
 
 import heapq
-import math
-from collections.abc import Iterator
+from dataclasses import replace
 
 from circuitplan.errors import InputError
-from circuitplan.library import conductors
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
-from circuitplan.model.result import Circuit, Finding, Result
-from circuitplan.physics.copper import KG_PER_M_MM2
+from circuitplan.model.result import Result
 from circuitplan.planfile import read_text
 from circuitplan.planfile.changes import CHOSEN, change
 from circuitplan.planfile.edits import apply
-from circuitplan.planner.holding import concerns
+from circuitplan.planner.remedies import Words, anew, candidates, effort_of
 from circuitplan.planner.story import counted, design
 
 MOST_TRIED = 16
 """Plans designed in one search; then it stops and says so."""
 DEEPEST = 3
-HABIT, MOVED, FUSE, WIRE, RELAY, SHORTER = 0.5, 1.0, 1.0, 3.0, 3.0, 15.0
-BATTERY, ALTERNATOR, OTHER = 40.0, 60.0, 6.0
-PER_KG = 5.0
-SIZES_TRIED = 4
 NOT_MENDED_BY_A_CHANGE = ("U01",)
 
 Keys = frozenset[tuple[str, str]]
-Words = tuple[str, ...]
 
 
 @record
@@ -42,18 +32,19 @@ class Fix:
     """``changes`` as ``try --change`` takes them, tried together on the whole plan.
 
     ``whole``: with them nothing fails any more; else what the trial brought is mended and what
-    failed before it still fails.
+    failed before it still fails. ``gives``: sizes and fuses that were chosen again, in words.
     """
 
     changes: Words
     effort: float
     whole: bool
     tried: int
+    gives: Words = ()
 
 
 @record
 class Search:
-    """The cheapest fix, or None; how many plans were designed; whether all ways were tried."""
+    """A fix, or None; how many plans were designed; whether no cheaper way was left untried."""
 
     fix: Fix | None
     tried: int
@@ -65,48 +56,112 @@ def cheapest(text: str, plan: Plan, result: Result, before: Result | None = None
 
     ``text`` and ``result`` are those of the failing plan; ``before``: the plan before the trial,
     whose own failures may stay if nothing mends all.
+
+    First everything that the plan fixes of what fails is chosen again, which shows at once that
+    something mends it; then single changes and their like are tried for less effort.
     """
     had: Keys = frozenset() if before is None else _keys(before)
-    start = _keys(result)
-    waiting: list[tuple[float, int, Words, str, Keys, Plan, Words]] = []
-    number, tried, second = 0, 0, None
+    start = _Step(text, plan, result, _keys(result))
+    greedy, tried = _rewired(start)
+    waiting: list[tuple[float, int, Words, _Step, Words]] = []
+    number, second = 0, None
     seen = {frozenset[str]()}
 
-    def put(
-        effort: float, done: Words, base: str, at: Plan, keys: Keys, found: Result
-    ) -> None:
+    def put(effort: float, done: Words, at: _Step) -> None:
         nonlocal number
-        for more, words in _candidates(at, found):
+        for more, words in candidates(at.plan, at.result):
             both = frozenset((*done, *words))
             if both in seen or len(done) >= DEEPEST:
                 continue
             seen.add(both)
             number += 1
-            heapq.heappush(
-                waiting, (effort + more, number, (*done, *words), base, keys, at, words)
-            )
+            heapq.heappush(waiting, (effort + more, number, (*done, *words), at, words))
 
-    put(0.0, (), text, plan, start, result)
+    put(0.0, (), start)
     while waiting and tried < MOST_TRIED:
-        effort, _, done, base, keys, at, fresh = heapq.heappop(waiting)
-        try:
-            changed = apply(base, [edit for words in fresh for edit in change(at, words)])
-            new = read_text(changed, plan.file)
-            if changed == base:
-                continue
-            found = design(new, (), whole=False).result
-        except InputError:
+        effort, _, done, at, fresh = heapq.heappop(waiting)
+        if greedy is not None and effort >= greedy.effort:
+            heapq.heappush(waiting, (effort, 0, done, at, fresh))
+            break
+        found = _step(at, fresh)
+        if found is None:
             continue
         tried += 1
-        left = _keys(found)
-        if not left:
-            return Search(Fix(done, effort, True, tried), tried, True)
-        if second is None and had and left <= had and not start <= had:
+        if not found.keys:
+            return Search(Fix(done, effort, True, tried, _gives(done, found)), tried, True)
+        if second is None and had and found.keys <= had and not start.keys <= had:
             second = (done, effort)
-        if left < keys:  # some progress, and nothing new fails
-            put(effort, done, changed, new, left, found)
+        if found.keys < at.keys:  # some progress, and nothing new fails
+            put(effort, done, found)
+    if greedy is not None:
+        cheaper = bool(waiting) and waiting[0][0] < greedy.effort
+        return Search(replace(greedy, tried=tried), tried, not cheaper)
     fix = None if second is None else Fix(second[0], second[1], False, tried)
     return Search(fix, tried, not waiting)
+
+
+@record
+class _Step:
+    """A plan on the way to one that passes, and what fails in it."""
+
+    text: str
+    plan: Plan
+    result: Result
+    keys: Keys
+
+
+def _step(at: _Step, words: Words) -> _Step | None:
+    """The plan with changes, designed and judged; None where they change nothing or do not fit."""
+    try:
+        changed = apply(at.text, [edit for one in words for edit in change(at.plan, one)])
+        if changed == at.text:
+            return None
+        new = read_text(changed, at.plan.file)
+        found = design(new, (), whole=False).result
+    except InputError:
+        return None
+    return _Step(changed, new, found, _keys(found))
+
+
+def _rewired(start: _Step) -> tuple[Fix | None, int]:
+    """What is fixed chosen again, then what still fails mended one by one; and how many tried."""
+    done = anew(start.plan, start.result)
+    here = _step(start, done) if len(done) > 1 else None
+    if here is None:
+        return None, 0
+    effort, tried = sum(map(effort_of, done)), 1
+    while here.keys and tried < MOST_TRIED // 2:
+        for more, words in candidates(here.plan, here.result):
+            there = _step(here, words)
+            tried += there is not None
+            if there is not None and there.keys < here.keys:
+                here, done, effort = there, (*done, *words), effort + more
+                break
+            if tried >= MOST_TRIED // 2:
+                break
+        else:
+            return None, tried
+    return (None if here.keys else Fix(done, effort, True, tried, _gives(done, here))), tried
+
+
+def _gives(changes: Words, step: _Step) -> Words:
+    """What became of the sizes and fuses that changes leave to the program."""
+    again = {c.rpartition(" ")[0].rpartition(" ")[0] for c in changes if c.endswith(f" {CHOSEN}")}
+    found = [
+        (a.name, [r for r in c.runs if r.role == "feed" and a.name in r.accessories], c.fuses)
+        for c in step.result.circuits for a in c.accessories if a.name in again
+    ]
+    found += [
+        (p.id, list(p.feeder), () if p.fuse is None else (p.fuse,))
+        for p in step.result.panels if p.id in again
+    ]
+    return tuple(
+        ", ".join([
+            f"{name} {max(runs, key=lambda r: r.area_mm2).size}",
+            *(f"fuse {f.rating_a:g} A {f.type}" for f in fuses[:1]),
+        ])
+        for name, runs, fuses in found if runs
+    )
 
 
 def _keys(result: Result) -> Keys:
@@ -114,139 +169,3 @@ def _keys(result: Result) -> Keys:
         (f.rule, f.subject) for f in counted(result.findings)
         if f.rule not in NOT_MENDED_BY_A_CHANGE
     )
-
-
-def _candidates(plan: Plan, result: Result) -> Iterator[tuple[float, Words]]:
-    """(effort, words) of changes that may mend what fails, without doubles."""
-    best: dict[Words, float] = {}
-    for finding in counted(result.findings):
-        for effort, one in _for(plan, result, finding):
-            best[(one,)] = min(effort, best.get((one,), effort))
-        for effort, words in _machines(plan, result, finding):
-            best[words] = min(effort, best.get(words, effort))
-    yield from sorted((effort, words) for words, effort in best.items())
-
-
-def _for(plan: Plan, result: Result, finding: Finding) -> Iterator[tuple[float, str]]:
-    if finding.change:
-        yield _effort(finding.change), finding.change
-    mine = [c for c in result.circuits if concerns(finding, c)]
-    for circuit in mine:
-        for cure in circuit.cures or ():
-            if cure.change:
-                yield cure.effort, cure.change
-        yield from _given(plan, circuit)
-        yield from _thicker(circuit, finding)
-        if finding.rule in _SWITCH_MENDS:
-            yield from _switches(plan, result, circuit)
-    panel = next((p for p in result.panels if p.id == finding.subject), None)
-    if panel is not None:
-        for cure in panel.cures or ():
-            if cure.change:
-                yield cure.effort, cure.change
-        for key in ("size", "fuse"):
-            yield WIRE if key == "size" else FUSE, f"{panel.id} {key} {CHOSEN}"
-        yield from _other_panel(plan, result, panel.id)
-
-
-def _other_panel(plan: Plan, result: Result, full: str) -> Iterator[tuple[float, str]]:
-    """Another panel of the same source with a free way, for what hangs on a full one.
-
-    Only for what has its place and no length of its own: the way is then known anew.
-    """
-    home = next(p for p in result.panels if p.id == full)
-    for other in result.panels:
-        same = other.fed_from == home.fed_from and other.output_v == home.output_v
-        if other.id == full or not same or not other.free_ways or other.assumed:
-            continue
-        for accessory in plan.accessories:
-            fed = (accessory.fed_from or "").casefold() == full.casefold()
-            if fed and accessory.place and accessory.length_m is None:
-                yield MOVED, f"{accessory.name} fed from {other.id}"
-
-
-def _machines(plan: Plan, result: Result, finding: Finding) -> Iterator[tuple[float, Words]]:
-    """A larger alternator of the same proportions, a larger battery: those the supply found."""
-    if finding.rule not in ("B01", "B02"):
-        return
-    machine = plan.supply.alternator
-    for scenario in result.supply.scenarios:
-        if scenario.name != finding.subject:
-            continue
-        if scenario.cure_rated_a is not None and machine is not None:
-            words = [f"alternator rated {scenario.cure_rated_a:g} A"]
-            if machine.idle_a is not None:
-                idle = math.floor(machine.idle_a * scenario.cure_rated_a / machine.rated_a)
-                words.append(f"alternator idle {idle} A")
-            yield ALTERNATOR, tuple(words)
-        if scenario.cure_capacity_ah is not None:
-            yield BATTERY, (f"{scenario.battery} capacity {scenario.cure_capacity_ah:g} Ah",)
-    for day in result.supply.days:
-        if day.name == finding.subject and day.cure_capacity_ah is not None:
-            yield BATTERY, (f"{day.battery} capacity {day.cure_capacity_ah:g} Ah",)
-
-
-def _effort(words: str) -> float:
-    """The effort of a change that a finding proposes, by what it touches."""
-    marks = (
-        (" engine ", HABIT), (" live ", HABIT), (" fuse ", FUSE), (" size ", WIRE),
-        (" type relay", RELAY), (" length ", SHORTER), ("alternator ", ALTERNATOR),
-        (" capacity ", BATTERY), (" switch ", MOVED),
-    )
-    return next((effort for mark, effort in marks if mark in f" {words}"), OTHER)
-
-
-def _given(plan: Plan, circuit: Circuit) -> Iterator[tuple[float, str]]:
-    """What the plan fixes may be chosen again."""
-    names = {a.name for a in circuit.accessories}
-    for accessory in plan.accessories:
-        if accessory.name in names:
-            if accessory.fuse is not None:
-                yield FUSE, f"{accessory.name} fuse {CHOSEN}"
-            if accessory.wire.given:
-                yield WIRE, f"{accessory.name} size {CHOSEN}"
-
-
-def _thicker(circuit: Circuit, finding: Finding) -> Iterator[tuple[float, str]]:
-    """The next sizes of the accessory's own wire."""
-    for accessory in circuit.accessories:
-        runs = [r for r in circuit.runs if r.role == "feed" and r.accessories == (accessory.name,)]
-        if not runs or finding.rule not in _WIRE_MENDS:
-            continue
-        run = max(runs, key=lambda r: r.area_mm2)
-        larger = [c for c in conductors.offered(run.gauge) if c.area_mm2 > run.area_mm2]
-        for conductor in larger[:SIZES_TRIED]:
-            copper = conductor.area_mm2 * run.loop_m * KG_PER_M_MM2
-            label = conductor.label.replace("²", "2").replace(" class 5", "")
-            yield WIRE + PER_KG * copper, f"{accessory.name} size {label}"
-
-
-_SWITCH_MENDS = ("D01", "F03", "S01", "X11", "X17", "X22")
-_WIRE_MENDS = ("A01", "D01", "F01", "F03", "W02", "X13", "X31")
-
-
-def _switches(plan: Plan, result: Result, circuit: Circuit) -> Iterator[tuple[float, str]]:
-    """A relay at the circuit's switch; another switch that is free and has room for it.
-
-    Never one that works something else already: a lamp on the horn's switch is no fix. Never one
-    that springs back, unless this load is worked by such a one now.
-    """
-    springs = {s.name for s in plan.switches if s.momentary}
-    held = not springs & set(circuit.switches)
-    needed_a = sum(a.current_a for a in circuit.accessories)
-    types = {s.name: s.type for s in plan.switches}
-    for name in circuit.switches:
-        if types.get(name) == "direct":
-            yield RELAY, f"{name} type relay"
-    if not circuit.switches:
-        return
-    for switch in result.switches:
-        if switch.id in circuit.switches or switch.signal or switch.works:
-            continue
-        if held and switch.id in springs:
-            continue
-        room = switch.type == "relay" or (switch.spare_a or 0.0) >= needed_a
-        if room:
-            for accessory in circuit.accessories:
-                more = RELAY if switch.type == "relay" else 0.0
-                yield MOVED + more, f"{accessory.name} switch {switch.id}"

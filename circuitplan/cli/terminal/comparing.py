@@ -9,7 +9,7 @@ from circuitplan.cli.terminal.comparing_plans import coming_lines, other_lines, 
 from circuitplan.cli.terminal.findings import finding_lines, quoted
 from circuitplan.cli.terminal.overview import caution_lines, drop_word, fuse_word, wire_word
 from circuitplan.cli.terminal.problems import answer_lines
-from circuitplan.cli.terminal.text import Column, ink, page_width, table, up, wrap
+from circuitplan.cli.terminal.text import Column, down, ink, page_width, table, up, wrap
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Circuit, Finding, Result, SwitchResult
 from circuitplan.planfile.wishes.wish import Wish
@@ -17,6 +17,7 @@ from circuitplan.planner import counted
 from circuitplan.planner.comparing import compare
 from circuitplan.planner.holding import MARK, failing
 from circuitplan.planner.mending import Search
+from circuitplan.planner.standing import Outgrown, outgrown
 
 
 def remedy_of(result: Result) -> str | None:
@@ -32,12 +33,31 @@ def verdict_lines(
     width = page_width()
     said = about(after, named)
     yield from answer_lines(after.answer, said[0] if said else f"with the change: {after.because}")
+    standing = outgrown(before, after, named)
+    if standing is not None:
+        yield from wrap(as_it_is(standing), width, first="As it is wired now: ", rest="  ")
     if said and not said[1]:
         yield from wrap(after.because, width, first="With the change: ", rest="  ")
     yield from wrap(before.because, width, first=f"Before: {before.answer.upper()}: ", rest="  ")
     yield ""
     for change in changes:
         yield from wrap(change, width, first="Tried: ", rest="  ")
+
+
+def as_it_is(found: Sequence[Outgrown]) -> str:
+    """Whether the parts of the plan as it was do, and which must be replaced."""
+    if not found:
+        return "its wires, fuse and relay stay."
+    words = "too small"
+    for one in sorted(found, key=lambda o: ("wire", "fuse", "rela").index(o.part[:4])):
+        if one.flows_a is not None and one.bears_a is not None:
+            bears = f", which bears {down(one.bears_a)} A" if one.part.startswith("wire") else ""
+            words = f"overloaded: {up(one.flows_a)} A on its {one.has}{bears}"
+            break
+    swaps = dict.fromkeys(
+        f"{o.needs} in place of {o.has}" for o in found
+    )
+    return f"{words}. It takes {', '.join(swaps)}."
 
 
 def fix_lines(
@@ -60,8 +80,10 @@ def fix_lines(
         return
     words = "; ".join(_with_means(change) for change in fix.changes)
     end = "nothing fails any more" if fix.whole else "what fails then failed before the trial too"
+    head = "Cheapest fix" if search.exhausted else "A fix, perhaps not the cheapest"
+    gives = f" That gives {'; '.join(fix.gives)}." if fix.gives else ""
     yield from wrap(
-        f"Cheapest fix: {words}. Tried on the whole plan: {end}.", width, rest="  ", first=""
+        f"{head}: {words}.{gives} Tried on the whole plan: {end}.", width, rest="  ", first=""
     )
     if not any(w.options for w in asked):
         options = [f"--{w.verb} {quoted(w.words)}" for w in still]
