@@ -15,7 +15,7 @@ HEADS = ("what", "size", "colour", "per", "price", "currency", "minutes")
 """``per``: pc or m. Blank cells of what, size and colour fit anything; minutes are of labour."""
 
 
-class Ware(Protocol):
+class Priceable(Protocol):
     """What is bought, as a line of the parts list words it; ``size_2`` is the other gauge."""
 
     @property
@@ -42,7 +42,7 @@ class Price:
     currency: str
     minutes: float
 
-    def fits(self, line: Ware) -> bool:
+    def fits(self, line: Priceable) -> bool:
         """Whether the row means this line."""
         sizes = {_fold(line.size), _fold(line.size_2)}
         return (
@@ -92,7 +92,7 @@ def read_prices(path: Path) -> tuple[Price, ...]:
     return tuple(found)
 
 
-def closest(line: Ware, prices: Iterable[Price]) -> Price | None:
+def closest(line: Priceable, prices: Iterable[Price]) -> Price | None:
     """The price that fits a line most closely; None where none fits."""
     return max((p for p in prices if p.fits(line)), key=lambda p: p.closeness, default=None)
 
