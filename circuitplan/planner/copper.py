@@ -20,6 +20,7 @@ from circuitplan.planner.story import counted, study
 
 FORMAT = "circuitplan copper 1"
 
+HOLDER = "W04"
 MOST_ROUNDS = 4
 """Times that sizes which did not follow are written too."""
 
@@ -27,13 +28,15 @@ MOST_ROUNDS = 4
 @record
 class Resized:
     """A wire whose size is another when all are chosen together; None: it is not there.
-    ``saves_kg`` is negative where it gets thicker, so that others may be thinner."""
+    ``saves_kg`` is negative where it gets thicker, so that others may be thinner. ``saves``: money,
+    where the least price was asked for."""
 
     run: str
     between: tuple[str, str]
     before: str | None
     after: str | None
     saves_kg: float
+    saves: float | None
 
 
 @record
@@ -109,8 +112,7 @@ def least(
         return _answer(before, stage, settled, why, measure, unpriced)
 
     if settled is None:
-        kept = "with a price keep every limit" if purse is not None else "keep every limit"
-        return answer(start, None, f"no sizes {kept}: mend first what check finds")
+        return answer(start, None, _none_holds(before, purse))
     edits = tuple(_edits(state, settled, was, shared_only=purse is None))
     if not edits:
         return answer(split, settled, "each wire chosen for itself is the best here")
@@ -120,13 +122,22 @@ def least(
         if not more:
             break
         sized = sized.tried(more, file)
-    worse = _worse(before, sized.result)
+    worse = _worse(before, sized.result, measure)
     if worse:
         why = f"the choice did not pass the whole check: {worse[0].message}"
         return answer(split, None, why)
     if not (saves(measure, split.result, sized.result) or _mends(before, sized.result)):
         return answer(split, settled, "each wire chosen for itself is as good here")
     return answer(sized, settled, "")
+
+
+def _none_holds(before: Result, purse: Purse | None) -> str:
+    if purse is None or before.answer != "ok":
+        return "no sizes keep every limit: mend first what check finds"
+    lacking = sorted({size for *_, size, _ in purse.unknown(before)})
+    return "no sizes with a price keep every limit" + (
+        f"; check chose {', '.join(lacking)}, without a price in the list" if lacking else ""
+    )
 
 
 def _sized(plan: Plan) -> State:
@@ -145,7 +156,9 @@ def _split(start: _Stage, file: str, measure: Measure) -> _Stage:
     stage = start
     for switch, place in splits.candidates(start.plan):
         trial = stage.tried((Merge(("switches", switch), {"split": place}),), file)
-        if saves(measure, stage.result, trial.result) and not _worse(stage.result, trial.result):
+        if saves(measure, stage.result, trial.result) and not _worse(
+            stage.result, trial.result, measure
+        ):
             stage = trial
     return stage
 
@@ -195,8 +208,8 @@ def _answer(
         )
     return CopperAnswer(
         answer, because, copper_kg(before), copper_kg(after), bound if money is None else None,
-        money, proven, 0 if settled is None else len(settled.raised), _resized(before, after),
-        stage.edits, after,
+        money, proven, 0 if settled is None else len(settled.raised),
+        _resized(before, after, measure), stage.edits, after,
     )
 
 
@@ -214,12 +227,21 @@ def _edits(
         yield Merge(where, {"size": label.replace("²", "2").replace(" class 5", "")})
 
 
-def _worse(before: Result, after: Result) -> tuple[Finding, ...]:
-    known = {(f.rule, f.subject) for f in counted(before.findings)}
-    return tuple(f for f in counted(after.findings) if (f.rule, f.subject) not in known)
+def _worse(before: Result, after: Result, measure: Measure) -> tuple[Finding, ...]:
+    """What fails and did not before; by price also what the holder of its fuse does not take."""
+
+    def heeded(result: Result) -> list[Finding]:
+        held = [f for f in result.findings if f.rule == HOLDER and isinstance(measure, Purse)]
+        return counted(result.findings) + held
+
+    known = {(f.rule, f.subject) for f in heeded(before)}
+    return tuple(f for f in heeded(after) if (f.rule, f.subject) not in known)
 
 
-def _resized(before: Result, after: Result) -> tuple[Resized, ...]:
+def _resized(before: Result, after: Result, measure: Measure) -> tuple[Resized, ...]:
+    cost: tuple[dict[tuple[str, str, str], float], ...] = ()
+    if isinstance(measure, Purse):
+        cost = measure.of_each(before), measure.of_each(after)
     old = {(run.role, run.from_, run.to): run for run in runs_of(before)}
     new = {(run.role, run.from_, run.to): run for run in runs_of(after)}
     found = []
@@ -234,6 +256,7 @@ def _resized(before: Result, after: Result) -> tuple[Resized, ...]:
                 run.id, (run.from_, run.to), None if was is None else was.size,
                 None if now is None else now.size,
                 (0.0 if was is None else kg(was)) - (0.0 if now is None else kg(now)),
+                cost[0].get(key, 0.0) - cost[1].get(key, 0.0) if cost else None,
             )
         )
     return tuple(found)

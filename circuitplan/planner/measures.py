@@ -97,6 +97,14 @@ class Purse:
             for run, ware, metres in _lines(result) if not controls or run.role == "control"
         )
 
+    def of_each(self, result: Result) -> dict[tuple[str, str, str], float]:
+        """Of each wire (what it is for, from, to) [currency]."""
+        found: dict[tuple[str, str, str], float] = {}
+        for run, ware, metres in _lines(result):
+            key = run.role, run.from_, run.to
+            found[key] = found.get(key, 0.0) + (self.rate(ware) or 0.0) * metres
+        return found
+
     def unknown(self, result: Result) -> Open:
         """The wires without a price."""
         return frozenset(
