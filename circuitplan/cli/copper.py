@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 @example(
     "circuitplan copper examples/workboat.yaml",
     "circuitplan copper examples/rescue-pickup.yaml --keep",
-    "circuitplan copper examples/workboat.yaml --by price --prices examples/wire-prices.csv",
+    "circuitplan copper examples/workboat.yaml --prices examples/wires.csv",
 )
 def copper(
     plan: PlanFile,
@@ -45,7 +45,7 @@ def copper(
     ] = False,
     json: AsJson = False,
 ) -> int:
-    """Choose the sizes of all wires together: the least copper, or the cheapest.
+    """Choose all wire sizes together: least copper, or cheapest.
 
     check sizes one wire after the other, with a fixed share of the drop for what several use.
     Here the shares are chosen too. Exact, and proven where it says so; the plan with the sizes
