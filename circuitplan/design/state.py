@@ -208,11 +208,11 @@ class State:
         return worst
 
     def fit_relay(self, circuit: CircuitDraft, relay: Relay) -> None:
-        """Put a relay at the start of a circuit's branches."""
+        """Put a relay at the start of a circuit's shared run, or of its branches."""
         self.relay[circuit.key] = relay
-        for segment in circuit.segments:
-            if segment.kind == "branch":
-                self._relay_at[segment.key] = relay
+        shared = [s for s in circuit.segments if s.kind == "trunk"]
+        for segment in shared or [s for s in circuit.segments if s.kind == "branch"]:
+            self._relay_at[segment.key] = relay
 
     # --- who guards what ------------------------------------------------------------------------
 

@@ -151,11 +151,11 @@ def _labels(state: State) -> dict[str, str]:
 
 
 def _split(start: _Stage, file: str, measure: Measure) -> _Stage:
-    """Each switch that works several things a common way off, split at the last common place if
-    that comes to less; tried one by one on the whole plan."""
+    """Each switch or circuit number with several things a common way off, split at the last common
+    place if that comes to less; tried one by one on the whole plan."""
     stage = start
-    for switch, place in splits.candidates(start.plan):
-        trial = stage.tried((Merge(("switches", switch), {"split": place}),), file)
+    for where, place in splits.candidates(start.plan, _sized(start.plan).wiring):
+        trial = stage.tried((Merge(where, {"split": place}),), file)
         if saves(measure, stage.result, trial.result) and not _worse(
             stage.result, trial.result, measure
         ):

@@ -72,4 +72,6 @@ def said_at(state: State, group: Group) -> tuple[str, ...] | None:
     if group.load is not None:  # after the accessories' come the loads of chargers and converters
         named = group.load < len(state.plan.accessories)
         return ("accessories", state.wiring.loads[group.load].name) if named else None
+    if owner.shared is not None:
+        return "circuits", owner.shared.name
     return ("switches", owner.switches[0].name, "lead") if owner.switches else None
