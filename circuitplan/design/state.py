@@ -214,6 +214,10 @@ class State:
         for segment in shared or [s for s in circuit.segments if s.kind == "branch"]:
             self._relay_at[segment.key] = relay
 
+    def relay_at(self, segment: Segment) -> Relay | None:
+        """The relay whose contact stands at the start of a segment."""
+        return self._relay_at.get(segment.key)
+
     # --- who guards what ------------------------------------------------------------------------
 
     def first_segment(self, slot: Slot) -> Segment | None:

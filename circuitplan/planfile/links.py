@@ -95,7 +95,7 @@ def _circuits(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
         feeds = sorted({a.fed_from for a in mine if a.fed_from})
         works = {tuple(sorted(a.switches)) for a in mine}
         if len(feeds) > 1 or (len(works) > 1 and not any(s in carry for w in works for s in w)):
-            what = "fed from others" if len(feeds) > 1 else "worked by other switches"
+            what = "fed from elsewhere" if len(feeds) > 1 else "worked by other switches"
             troubles.add(
                 where, f"circuit {circuit.name} splits, but of {names} some are {what}",
                 "accessories of one number with the same panel and the same switches",
