@@ -9,10 +9,10 @@ from typing import TYPE_CHECKING
 from circuitplan.errors import InputError, Problem
 
 if TYPE_CHECKING:
+    from circuitplan.planfile.prices import Price
     from circuitplan.report.card import Size
     from circuitplan.report.labels.view import Stock
     from circuitplan.report.paper.bench import Wishes
-    from circuitplan.report.parts_list.prices import Price
 
 _SIZE = re.compile(r"([0-9.]+)\s*x\s*([0-9.]+)\s*(mm|in)", re.IGNORECASE)
 
@@ -37,7 +37,7 @@ def wishes(
     card = _card(card_size, problems) if card_size else None
     found: tuple[Price, ...] = ()
     if prices is not None:
-        from circuitplan.report.parts_list.prices import read_prices
+        from circuitplan.planfile.prices import read_prices
 
         try:
             found = read_prices(prices)

@@ -9,7 +9,7 @@ from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.load import Load
 from circuitplan.design.maker import BLADE, RING, Maker
 from circuitplan.design.ways import Route
-from circuitplan.model.plan import FuseSpec, Switch, WireSpec
+from circuitplan.model.plan import FuseSpec, SharedCircuit, Switch, WireSpec
 
 BOLTED_FROM_A = 40.0
 """From here on joints are rings on studs, not blades (common practice)."""
@@ -97,6 +97,26 @@ def _shared_on(
     )
     draft.segments.append(onward)
     return [lead, onward], switch.split
+
+
+def shared_run(
+    maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load], circuit: SharedCircuit
+) -> None:
+    """One wire from the panel, past the relay if there is one, and a branch from its split on to
+    each accessory of one number."""
+    route = maker.ways.route(f"circuit {circuit.name} shared run", node.place, circuit.split, None)
+    contacts: tuple[str, ...] = (RING, BLADE, BLADE) if draft.relay else (RING,)
+    behind = [loads[i] for i in draft.loads]
+    if any(x.short_circuit_only for x in behind) or sum(x.rated_a for x in behind) > BOLTED_FROM_A:
+        contacts = (RING,) * len(contacts)
+    trunk = maker.segment(
+        f"circuit {circuit.name} shared run", "trunk", node.name, f"splice of circuit "
+        f"{circuit.name}", route, circuit.wire, draft.loads, contacts=contacts,
+        crimps=4 if draft.relay else 2,
+    )
+    draft.segments.append(trunk)
+    for index in draft.loads:
+        _branch(maker, node, draft, loads, index, [trunk], circuit.split)
 
 
 def output(maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load]) -> None:

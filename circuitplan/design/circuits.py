@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitplan.design.branches import output, own_run, shared_switch
+from circuitplan.design.branches import output, own_run, shared_run, shared_switch
 from circuitplan.design.draft import CircuitDraft, Node, Slot, Style
 from circuitplan.design.load import Load
 from circuitplan.design.maker import Maker
@@ -37,6 +37,10 @@ def build_circuits(
             known = draft.number
             draft.number = accessory.number if known is None else min(known, accessory.number)
     drafts = list(groups.values())
+    shared = {c.number: c for c in maker.plan.circuits}
+    for draft in drafts:
+        if draft.style in ("plain", "relayed") and len(draft.loads) > 1:
+            draft.shared = shared.get(draft.number or 0)
     for draft in drafts:
         _wire(maker, nodes[draft.node], draft, loads)
     return drafts
@@ -99,6 +103,8 @@ def _wire(maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load]) -> N
         output(maker, node, draft, loads)
     elif draft.style == "direct" and len(draft.loads) > 1:
         shared_switch(maker, node, draft, loads)
+    elif draft.shared is not None:
+        shared_run(maker, node, draft, loads, draft.shared)
     else:
         for index in draft.loads:
             own_run(maker, node, draft, loads, index)
@@ -119,7 +125,9 @@ def _main_slot(node: Node, draft: CircuitDraft, loads: list[Load]) -> None:
     spec = first.accessory.fuse if len(draft.loads) == 1 else None
     if draft.switches and draft.switches[0].fuse is not None:
         spec = draft.switches[0].fuse
-    if spec is None and draft.style not in ("direct", "output"):
+    if draft.shared is not None:
+        spec = draft.shared.fuse
+    elif spec is None and draft.style not in ("direct", "output"):
         spec = next(
             (f for i in draft.loads if (f := loads[i].accessory.fuse) is not None), None
         )

@@ -8,7 +8,7 @@ from typing import Literal
 from circuitplan.design.load import Load
 from circuitplan.design.ways import Route
 from circuitplan.library.insulation import Insulation
-from circuitplan.model.plan import FuseSpec, Panel, Switch, WireSpec
+from circuitplan.model.plan import FuseSpec, Panel, SharedCircuit, Switch, WireSpec
 from circuitplan.model.record import record
 
 Kind = Literal[
@@ -101,6 +101,7 @@ class CircuitDraft:
     chassis: dict[int, bool] = field(default_factory=dict)
     coil_switches: tuple[Switch, ...] = ()
     relay: bool = False
+    shared: SharedCircuit | None = None  # what the accessories of its number share
     fuse_reason: str | None = None
     control_a: float = 0.0
     control_distance_m: float = 0.0

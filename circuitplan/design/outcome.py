@@ -131,14 +131,8 @@ class Outcome:
         return parts.fuse(self.state, self.numbers, slot, owner, currents)
 
     def _run(self, draft: CircuitDraft, segment: Segment, fuses: tuple[Fuse, ...]) -> Run:
-        role = "signal" if draft.switches and draft.switches[0].type == "signal" else "switched"
-        node = self.state.wiring.nodes[draft.node]
-        if node.panel is None and draft.style != "output":
-            role = "battery"
-        return parts.run(
-            self.state, self.numbers, self.solved, segment, draft.live,
-            self._guard(draft, segment), role,
-        )
+        guard = self._guard(draft, segment)
+        return parts.run(self.state, self.numbers, self.solved, segment, draft, guard)
 
     def _guard(self, owner: CircuitDraft | Node, segment: Segment) -> str | None:
         """Id of the innermost fuse in front of a segment."""
@@ -259,9 +253,7 @@ class Outcome:
             spare_a=None if usable_a is None else usable_a - current, ways=panel.ways,
             free_ways=None if panel.ways is None else panel.ways - used, output_v=panel.output_v,
             feeder=tuple(
-                parts.run(
-                    state, self.numbers, self.solved, s, node.live, self._guard(node, s), "battery"
-                )
+                parts.run(state, self.numbers, self.solved, s, node, self._guard(node, s))
                 for s in node.feeder
             ),
             fuse=self._fuse(node.slot, node) if node.slot is not None else None,

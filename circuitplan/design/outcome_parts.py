@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 
-from circuitplan.design import groups
+from circuitplan.design import groups, wares
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.load import Load
@@ -15,9 +15,8 @@ from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
 from circuitplan.design.switchgear import burdens, coils_a, cold_coil_a, highest_v, hot_pick_up
 from circuitplan.design.working import why_fuse
-from circuitplan.library import colours
 from circuitplan.library import fuses as fuse_tables
-from circuitplan.model.result import Fault, Fuse, Relay, Role, Run
+from circuitplan.model.result import Fault, Fuse, Relay, Run
 from circuitplan.physics import fuses, transient
 
 DIODE_V = 0.9
@@ -52,8 +51,8 @@ def actual_current(state: State, solved: Solved, segment: Segment, thermal: bool
 
 
 def run(
-    state: State, numbers: Numbers, solved: Solved, segment: Segment, live: str,
-    protected_by: str | None, colour_role: str,
+    state: State, numbers: Numbers, solved: Solved, segment: Segment,
+    owner: CircuitDraft | Node, protected_by: str | None,
 ) -> Run:
     """One wire with everything that is known of it."""
     wire = state.wire[segment.key]
@@ -70,16 +69,13 @@ def run(
             wire.body(around), max(current, (load.peak_a or 0.0) / segment.pieces), load.on_s,
             max(load.period_s - load.on_s, 0.0),
         )
-    role: Role = (
-        "control" if segment.kind == "control" else "return" if segment.is_return else "feed"
-    )
     end = state.hottest_end(segment, wire, thermal)
     raw = None
     if wire.first_principles_class_c > around.ambient_c:
         raw = wire.raw_ampacity(around.ambient_c)
     return Run(
-        id=numbers.run[segment.key], role=role, from_=segment.start, to=segment.end,
-        colour=segment.spec.colour or colour(state, colour_role, role, live),
+        id=numbers.run[segment.key], role=wares.role(segment), from_=segment.start, to=segment.end,
+        colour=wares.colour(state, owner, segment),
         size=wire.conductor.label, area_mm2=wire.conductor.area_mm2, gauge=wire.conductor.gauge,
         material=wire.material.name, insulation=wire.insulation.label,
         insulation_c=wire.insulation.class_c, length_m=segment.route.length_m,
@@ -117,19 +113,6 @@ def _loop(state: State, segment: Segment) -> float:
         if segment in node.feeder and not segment.is_return:
             return out + sum(s.route.length_m for s in node.feeder if s.is_return)
     return out
-
-
-def colour(state: State, wanted: str, role: Role, live: str) -> str:
-    """IEC 60757 letters for a wire: by practice and by what makes it live."""
-    scheme = "small craft" if state.practice.name == "small craft" else "road vehicle"
-    if role == "return":
-        wanted = "return"
-    elif role == "control":
-        wanted = "control"
-    elif wanted == "switched" and live in ("ignition", "engine"):
-        wanted = live
-    found = colours.for_role(scheme, wanted) or colours.for_role(scheme, "switched")
-    return found.text if found is not None else "BK"
 
 
 def fuse(

@@ -208,11 +208,15 @@ class State:
         return worst
 
     def fit_relay(self, circuit: CircuitDraft, relay: Relay) -> None:
-        """Put a relay at the start of a circuit's branches."""
+        """Put a relay at the start of a circuit's shared run, or of its branches."""
         self.relay[circuit.key] = relay
-        for segment in circuit.segments:
-            if segment.kind == "branch":
-                self._relay_at[segment.key] = relay
+        shared = [s for s in circuit.segments if s.kind == "trunk"]
+        for segment in shared or [s for s in circuit.segments if s.kind == "branch"]:
+            self._relay_at[segment.key] = relay
+
+    def relay_at(self, segment: Segment) -> Relay | None:
+        """The relay whose contact stands at the start of a segment."""
+        return self._relay_at.get(segment.key)
 
     # --- who guards what ------------------------------------------------------------------------
 

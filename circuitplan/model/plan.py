@@ -57,6 +57,7 @@ __all__ = [
     "Return",
     "Running",
     "Scenario",
+    "SharedCircuit",
     "Supply",
     "Switch",
     "SwitchType",
@@ -147,6 +148,21 @@ class Switch:
     solid_state: bool = False
     in_negative: bool = False
     where: str = ""
+
+
+@record
+class SharedCircuit:
+    """What the accessories of one circuit number share: one wire from the panel to ``split``."""
+
+    name: str  # the number
+    split: str = ""  # place up to which they share it
+    wire: WireSpec = WireSpec()
+    fuse: FuseSpec | None = None
+    where: str = ""
+
+    @property
+    def number(self) -> int:
+        return int(self.name)
 
 
 @record
@@ -246,6 +262,7 @@ class Plan:
     legs: tuple[Leg, ...] = ()
     panels: tuple[Panel, ...] = ()
     switches: tuple[Switch, ...] = ()
+    circuits: tuple[SharedCircuit, ...] = ()
     accessories: tuple[Accessory, ...] = ()
     scenarios: tuple[Scenario, ...] = ()
     days: tuple[Day, ...] = ()

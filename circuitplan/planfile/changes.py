@@ -143,6 +143,8 @@ def _things(plan: Plan) -> Things:
     for charger in plan.supply.chargers:
         path = ("supply", fields.CHARGERS, charger.name)
         found[charger.name.casefold()] = (path, fields.CHARGER)
+    for circuit in plan.circuits:
+        found[f"circuit {circuit.name}"] = (("circuits", circuit.name), fields.CIRCUIT)
     sections = (
         (plan.days, fields.DAY),
         (plan.scenarios, fields.SCENARIO),

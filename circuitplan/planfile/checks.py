@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from circuitplan.planfile.keys import Values
 from circuitplan.planfile.tree import Node
 from circuitplan.planfile.values import Context
@@ -41,6 +43,15 @@ def scenario(node: Node, values: Values, context: Context, subject: str) -> None
                 node.spot, f"{subject}: {run.name} runs for a time, but no duration is given",
                 "a duration, or a share of the time", "add duration: 3 h, or give a share in %",
             )  # fmt: skip
+
+
+def circuit(node: Node, name: str, context: Context) -> None:
+    """Note a circuit that is named by anything but its number."""
+    if not re.fullmatch(r"[1-9][0-9]{0,3}", name):
+        context.troubles.add(
+            node.spot, f"circuits: '{name[:40]}'", "a circuit number from 1 to 9999",
+            "write the number that its accessories have, as circuits: {3: {split: bed}}",
+        )  # fmt: skip
 
 
 def charger(node: Node, values: Values, context: Context, subject: str) -> None:

@@ -34,6 +34,7 @@ from circuitplan.units import UnitError, parse_wire
 # What a bare value means where the plan allows one alone ("S1: 30 A").
 _SHORT_FORMS = {
     "switches": "rating",
+    "circuits": "split",
     "places": "ambient",
     "batteries": "capacity",
     "battery": "capacity",

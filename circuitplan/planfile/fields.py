@@ -11,6 +11,7 @@ from typing import get_args
 from circuitplan.model import plan as model
 from circuitplan.planfile import composite, references, trade, values
 from circuitplan.planfile.key_forms import Field, Section
+from circuitplan.planfile.wire_keys import FUSE_KEYS, WIRE_KEYS
 
 _name, _text, _yes_no = values.name(), values.text(), values.yes_no()
 _current, _drain = values.quantity("current"), values.quantity("current", zero=True)
@@ -21,38 +22,6 @@ _place, _feed, _battery = (references.reference(s) for s in ("place", "feed", "b
 _live = values.choice(get_args(model.Live))
 _back = values.choice(get_args(model.Return))
 _speed, _force = values.quantity("speed"), values.quantity("force")
-_fuse, _breaker = trade.fuse(), trade.breaker()
-
-_WIRE = (
-    Field("size", "wire.size", trade.wire_size(),
-          "wire size; 'unknown' for a wire that is there and not yet measured", "2.5 mm2"),
-    Field("colour", "wire.colour", trade.colour(), "wire colour, IEC 60757", "RD/BK", ("color",)),
-    Field("insulation", "wire.insulation", trade.insulation(),
-          "temperature class of the wire, with its material if known", "105 °C PVC"),
-    Field("material", "wire.material", trade.material(), "what the conductor is", "tinned copper"),
-    Field("outside", "wire.outer_mm", values.quantity("diameter"),
-          "measured diameter over the insulation", "3.4 mm"),
-    Field("parallel", "wire.parallel", values.whole(1, 6),
-          "wires side by side with the same ends", "2"),
-)  # fmt: skip
-_FUSE = (
-    Field(
-        "fuse",
-        "fuse",
-        _fuse,
-        "fuse rating, and its type if known; or none; a maker's curve "
-        "as {rating: 40 A, type: E, curve: maker.csv, breaking: 2000 A}",
-        "40 A E",
-    ),
-    Field(
-        "breaker",
-        "breaker",
-        _breaker,
-        "a breaker in place of a fuse; nothing is credited to "
-        "it without {rating: 125 A, curve: maker.csv}",
-        "125 A",
-    ),
-)
 
 JOB = Section("job", "who and what the plan is for: the title block", (
     Field("number", "number", _text, "the shop's own number", "R-2231"),
@@ -93,7 +62,7 @@ CHARGER = Section("chargers", "what charges one battery", (
     Field("output", "output_a", _current, "its output", "40 A"),
     Field("place", "place", _place, "where it sits", "bed"),
     Field("length", "length_m", _way_long, "wire length one way", "2.2 m"),
-    *_WIRE, *_FUSE,
+    *WIRE_KEYS, *FUSE_KEYS,
 ))  # fmt: skip
 
 SPEEDS = Section("speeds", "alternator shaft speeds", (
@@ -163,7 +132,7 @@ PANEL = Section("panels", "what feeds others: fuse panel, busbar, socket, conver
     Field("place", "place", _place, "where it sits", "cab"),
     Field("fed_from", "fed_from", _feed, "a panel or a battery", "battery"),
     Field("length", "length_m", _way_long, "feed length one way", "2.5 m"),
-    *_WIRE, *_FUSE,
+    *WIRE_KEYS, *FUSE_KEYS,
     Field("ways", "ways", values.whole(1, 200), "fuse positions", "12"),
     Field("rating", "rating_a", _current, "rated current", "150 A"),
     Field("output", "output_v", values.volts(), "output volts of a converter", "13.8 V"),
@@ -175,7 +144,7 @@ PANEL = Section("panels", "what feeds others: fuse panel, busbar, socket, conver
 ))  # fmt: skip
 
 LEAD = Section("lead", "a switch's or output's own lead", (
-    *_WIRE, Field("length", "lead_m", _way_long, "its length", "0.4 m"),
+    *WIRE_KEYS, Field("length", "lead_m", _way_long, "its length", "0.4 m"),
 ), ("size", "length"))  # fmt: skip
 
 SWITCH = Section("switches", "switches: direct carries the load, relay works one", (
@@ -189,7 +158,7 @@ SWITCH = Section("switches", "switches: direct carries the load, relay works one
           ("contact_voltage",)),
     Field("place", "place", _place, "where it sits", "cab"),
     Field("fed_from", "fed_from", _feed, "the panel that feeds it", "battery"),
-    *_FUSE,
+    *FUSE_KEYS,
     Field("lead", "lead", LEAD, "its own lead", "{size: 10 AWG, length: 0.4 m}"),
     Field("split", "split", _place, "place up to which what it works shares one wire", "bed"),
     Field("live", "live", _live, "when it has volts", "ignition"),
@@ -198,6 +167,12 @@ SWITCH = Section("switches", "switches: direct carries the load, relay works one
     Field("solid_state", "solid_state", _yes_no, "yes if electronic", "yes"),
     Field("in_negative", "in_negative", _yes_no, "yes if it breaks the negative", "no"),
 ), ("rating",))  # fmt: skip
+
+CIRCUIT = Section("circuits", "by number: what accessories with that number share", (
+    Field("split", "split", _place, "place up to which they share one wire from their panel", "bed",
+          required=True),
+    *WIRE_KEYS, *FUSE_KEYS,
+), ("split",))  # fmt: skip
 
 ACCESSORY = Section("accessories", "what is fitted", (
     Field("name", "name", _name, "its name, once in the plan", "Work lamps", required=True),
@@ -231,9 +206,9 @@ ACCESSORY = Section("accessories", "what is fitted", (
     Field("duty", "duty", trade.duty(),
           "short-time running: time on in each cycle; else as its kind has it", "60 s in 10 min"),
     Field("dimmed", "dimmed", values.percent(), "share of the time on, if pulsed", "40 %"),
-    *_FUSE,
+    *FUSE_KEYS,
     Field("isolator", "isolator_a", _current, "rating of a battery isolator before it", "500 A"),
-    *_WIRE,
+    *WIRE_KEYS,
     Field("critical", "critical", _yes_no, "yes if lives hang on it", "yes"),
     Field("priority", "priority", values.whole(1, 9), "1 is kept longest when power is short",
           "2"),
@@ -287,7 +262,7 @@ TOP = Section("plan", "the plan itself", (
 ))  # fmt: skip
 
 LISTS = {s.name: s for s in (ACCESSORY, LEG, SCENARIO, DAY, ACCEPTED)}
-NAMED = {s.name: s for s in (PLACE, PANEL, SWITCH)}
+NAMED = {s.name: s for s in (PLACE, PANEL, SWITCH, CIRCUIT)}
 """Sections that hold many entries: in a list, or keyed by name."""
 
 APART = ("prices", "stock")

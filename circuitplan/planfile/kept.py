@@ -26,7 +26,7 @@ def chosen(plan: Plan, result: Result, without: Collection[str] = ()) -> list[Ch
                 values = {key: value for key, value in values.items() if key == "number"}
             if values:
                 found.append(Merge(("accessories", name), values))
-        found += [] if bad else _of_switch(plan, circuit)
+        found += [] if bad else _of_shared(plan, circuit)
     found += [
         Merge(("panels", panel.id), values)
         for panel in result.panels
@@ -62,11 +62,22 @@ def _on_switch(plan: Plan, circuit: Circuit, fuse: Fuse) -> bool:
     return fuse.type == "output" or (trunk is not None and fuse.protects == trunk.id)
 
 
-def _of_switch(plan: Plan, circuit: Circuit) -> list[Change]:
-    """The shared lead of a switch, and the fuse before it."""
+def _of_shared(plan: Plan, circuit: Circuit) -> list[Change]:
+    """The shared wire of a switch or of a circuit, and the fuse before it."""
     trunk = _trunk(circuit)
+    if trunk is None:
+        return []
+    shared = next((c for c in plan.circuits if c.number == circuit.number), None)
+    if shared is not None:
+        values: dict[str, Value] = {}
+        if not shared.wire.given and not trunk.given:
+            values["size"] = trunk.size
+        own = next((f for f in circuit.fuses if f.protects == trunk.id and not f.given), None)
+        if own is not None and shared.fuse is None:
+            values["fuse"] = fuse_words(own)
+        return [Merge(("circuits", shared.name), values)] if values else []
     switch = next((s for s in plan.switches if s.name in circuit.switches[:1]), None)
-    if trunk is None or switch is None:
+    if switch is None:
         return []
     changes: list[Change] = []
     if not switch.lead.given and not trunk.given:

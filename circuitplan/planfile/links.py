@@ -1,15 +1,21 @@
-"""What only the whole plan shows: feeds in a ring, places that no leg joins."""
+"""What only the whole plan shows: feeds in a ring, places that no leg joins, circuits shared."""
 
 from __future__ import annotations
 
+from collections import Counter
+
 from circuitplan.model.plan import Accessory, Panel, Plan
-from circuitplan.planfile.tree import Spot, Troubles
+from circuitplan.planfile.tree import Spot, Troubles, listed
+
+CARRY = ("direct", "output")
+"""Types of switches that carry what they work."""
 
 
 def check(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
     """Note rings of panels and missing ways. ``spots`` maps a ``where`` text to its position."""
     _rings(plan, spots, troubles)
     _ways(plan, spots, troubles)
+    _circuits(plan, spots, troubles)
 
 
 def _rings(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
@@ -64,6 +70,60 @@ def _ways(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
                 "legs that join the two places, or a length",
                 f"add the leg [{start}, {end}, its length], or give {name} a length",
             )  # fmt: skip
+
+
+def _circuits(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
+    """Circuits that split, but whose accessories do not make one circuit of their own."""
+    carry = {s.name for s in plan.switches if s.type in CARRY}
+    group = _joined(plan)
+    for circuit in plan.circuits:
+        mine = [a for a in plan.accessories if a.number == circuit.number]
+        where = spots[circuit.where]
+        names = listed(a.name for a in mine)
+        if not mine:
+            troubles.add(
+                where, f"circuit {circuit.name} splits, but no accessory has number {circuit.name}",
+                f"number: {circuit.name} at two accessories or more",
+                "give that number to those that share the wire, or take the circuit out",
+            )  # fmt: skip
+        for switch in dict.fromkeys(s for a in mine for s in a.switches[:1] if s in carry):
+            troubles.add(
+                where, f"circuit {circuit.name} splits, but switch {switch} carries it",
+                "a circuit without a switch, or one that works a relay",
+                f"say split: {circuit.split} at switch {switch}, and take the circuit out",
+            )  # fmt: skip
+        feeds = sorted({a.fed_from for a in mine if a.fed_from})
+        works = {tuple(sorted(a.switches)) for a in mine}
+        if len(feeds) > 1 or (len(works) > 1 and not any(s in carry for w in works for s in w)):
+            what = "fed from elsewhere" if len(feeds) > 1 else "worked by other switches"
+            troubles.add(
+                where, f"circuit {circuit.name} splits, but of {names} some are {what}",
+                "accessories of one number with the same panel and the same switches",
+                "give those that differ a number of their own",
+            )  # fmt: skip
+        for a in mine:
+            if a.place is None or a.length_m is not None or not plan.legs:
+                continue
+            ends = circuit.split.casefold(), a.place.casefold()
+            if ends[0] != ends[1] and (
+                group.get(ends[0]) is None or group.get(ends[0]) != group.get(ends[1])
+            ):
+                troubles.add(
+                    where, f"circuit {circuit.name}: no way of legs from {circuit.split} to "
+                    f"{a.place}, where {a.name} is", "legs that join the two places, or a length",
+                    f"split it elsewhere, or give {a.name} its length from there",
+                )  # fmt: skip
+
+
+def unused(plan: Plan) -> tuple[str, ...]:
+    """Splits that have no effect, since only one thing hangs on the wire."""
+    worked = Counter(s for a in plan.accessories if len(a.switches) == 1 for s in a.switches)
+    numbered = Counter(a.number for a in plan.accessories)
+    return (
+        *(f"split of circuit {c.name}" for c in plan.circuits if numbered[c.number] < 2),
+        *(f"split of switch {s.name}" for s in plan.switches
+          if s.split is not None and (worked[s.name] < 2 or s.type not in CARRY)),
+    )
 
 
 def _joined(plan: Plan) -> dict[str, str]:

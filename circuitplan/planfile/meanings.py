@@ -13,8 +13,8 @@ from circuitplan.planfile.values import Value
 _INSIDE = (
     fields.TOP, fields.JOB, fields.WIRE, fields.SUPPLY, fields.BATTERY, fields.ALTERNATOR,
     fields.SPEEDS, fields.LABEL_SPEEDS, fields.ENGINE_SPEEDS, fields.CHARGER, fields.PLACE,
-    fields.LEG, fields.PANEL, fields.SWITCH, fields.LEAD, fields.ACCESSORY, fields.SCENARIO,
-    fields.DAY, fields.ACCEPTED,
+    fields.LEG, fields.PANEL, fields.SWITCH, fields.LEAD, fields.CIRCUIT, fields.ACCESSORY,
+    fields.SCENARIO, fields.DAY, fields.ACCEPTED,
 )  # fmt: skip
 """Every section with keys, in the order of a plan."""
 

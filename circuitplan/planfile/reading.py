@@ -64,7 +64,10 @@ def _finished(root: Node, troubles: Troubles, name: str, data: bytes, formatted:
     plan = read_tree(root, troubles, formatted)
     links.check(plan, _spots(root), troubles)
     troubles.raise_if_any()
-    return replace(coil_switches.settled(plan), file=name, sha256=sha256(data).hexdigest())
+    return replace(
+        coil_switches.settled(plan), file=name, sha256=sha256(data).hexdigest(),
+        unused=(*plan.unused, *links.unused(plan)),
+    )
 
 
 def _spots(root: Node) -> dict[str, Spot]:

@@ -21,6 +21,7 @@ from circuitplan.model.plan import (
     Place,
     Plan,
     Scenario,
+    SharedCircuit,
     Supply,
     Switch,
     WireSpec,
@@ -78,6 +79,7 @@ def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
         legs=_legs(root, context),
         panels=_named(root, fields.PANEL, Panel, context),
         switches=_named(root, fields.SWITCH, Switch, context),
+        circuits=_named(root, fields.CIRCUIT, SharedCircuit, context),
         accessories=accessories,
         scenarios=_many(root, fields.SCENARIO, Scenario, context),
         days=_many(root, fields.DAY, Day, context),
@@ -150,6 +152,8 @@ def _entries(
         values = read_section(value, section, context, name[:40])
         if make is Charger:
             checks.charger(value, values, context, name[:40])
+        if make is SharedCircuit:
+            checks.circuit(key_node, name, context)
         if context.troubles.noted == before:
             made.append(_make(make, {"name": name} | values, key_node.spot))
     return tuple(made)
@@ -166,7 +170,7 @@ def _make(make: Callable[..., Made], values: Values, spot: Spot) -> Made:
         _insulation(values, "insulation")
     if make is Charger:
         values.setdefault("source", None)  # solar and shore draw from no battery
-    if make in (Panel, Charger, Accessory):
+    if make in (Panel, Charger, SharedCircuit, Accessory):
         values["wire"] = _wire(values)
     if make is Switch:
         lead = values.pop("lead", {})

@@ -14,14 +14,14 @@ from circuitplan.model.plan import Plan
 
 _NOT_SAID = ("where", "file", "sha256", "revision", "unused", "nominal_given", "supply_given",
              "points")
-_NAMED = ("accessories", "switches", "panels", "places", "scenarios", "days")
+_NAMED = ("accessories", "switches", "circuits", "panels", "places", "scenarios", "days")
 _ONE_NAME = ("accessories", "switches", "panels")  # told as added or gone by the comparison
 _UNITS = {
     "_ohm": "Ω", "_ah": "Ah", "_rpm": "r/min", "_mm2": "mm²", "_a": "A", "_v": "V", "_w": "W",
     "_m": "m", "_s": "s", "_c": "°C", "_n": "N",
 }  # fmt: skip
-_SORTS = {"accessories": "", "switches": "switch ", "panels": "panel ", "places": "place ",
-          "scenarios": "scenario ", "days": "day "}
+_SORTS = {"accessories": "", "switches": "switch ", "circuits": "circuit ", "panels": "panel ",
+          "places": "place ", "scenarios": "scenario ", "days": "day "}
 _WORDS = {"nominal": "system", "back": "return", "size": "size"}
 
 Said = tuple[str, str, str | None, str | None]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 
 from circuitplan.design.copper.task import Limit, Task, Wire
 
@@ -34,6 +35,24 @@ def random_task(seed: int, feeders: int, branches: int, sizes: int = 5, tight: f
         limits.append(Limit(f"L{b}", uses, round(least + draw.uniform(0.02, 0.6) * (most - least)
                                                  / tight)))
     return Task(tuple(wires), tuple(limits))
+
+
+def priced_task(task: Task, seed: int) -> Task:
+    """The same wires by a price list without rhyme: thicker may be cheaper, some sizes missing."""
+    draw = random.Random(seed)
+    sizes = sorted({size for wire in task.wires for size in wire.sizes})
+    prices = {size: draw.randint(1, 60) for size in sizes}
+    missing = {size for size in prices if draw.random() < 0.2}
+    return Task(
+        tuple(
+            replace(
+                w, cost=tuple(round(w.cost[0] / 10) * prices[s] for s in w.sizes),
+                barred=frozenset(i for i, s in enumerate(w.sizes) if s in missing),
+            )
+            for w in task.wires
+        ),
+        task.limits,
+    )
 
 
 def plan_text(seed: int, accessories: int) -> str:

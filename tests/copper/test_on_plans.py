@@ -9,14 +9,18 @@ from random_wires import plan_text
 
 from circuitplan.design import compose, groups, paths, solve
 from circuitplan.design.assume import Ledger
-from circuitplan.design.copper import gather
 from circuitplan.design.copper.choose import least_copper
+from circuitplan.design.copper.costs import costs
+from circuitplan.design.copper.gather import gather
+from circuitplan.design.copper.part import parts_of
 from circuitplan.design.copper.settle import Settled, settle
+from circuitplan.design.copper.task import Task
 from circuitplan.design.state import State
 from circuitplan.planfile import read_plan, read_text
 from circuitplan.planfile.edits import Merge
 from circuitplan.planner import study
-from circuitplan.planner.copper import CopperAnswer, copper_kg, least, runs_of
+from circuitplan.planner.copper import CopperAnswer, least
+from circuitplan.planner.measures import copper_kg, runs_of
 
 EXAMPLES = Path(__file__).parents[2] / "examples"
 TENTH_G = 1e-4
@@ -45,6 +49,11 @@ def settled(text: str) -> tuple[State, Settled]:
     return state, found
 
 
+def whole_task(state: State) -> Task:
+    parts = parts_of(state)
+    return gather(state, parts, costs(state, parts, None))[0]
+
+
 @pytest.mark.parametrize("seed", range(12))
 def test_every_limit_is_kept_by_the_full_solve(seed: int) -> None:
     state, found = settled(plan_text(seed, 12) if seed else SHORT_RULES)
@@ -68,7 +77,7 @@ def test_one_size_less_of_any_wire_breaks_something(seed: int) -> None:
     text = plan_text(seed, 12) if seed else SHORT_RULES
     state, found = settled(text)
     first, _ = compose.sized(read_text(text), Ledger(()))  # its looms are those of the proof
-    least_of = [w.least for w in gather.gather(first, gather.parts_of(first))[0].wires]
+    least_of = [w.least for w in whole_task(first).wires]
     for n, (part, index) in enumerate(zip(found.parts, found.chosen.sizes, strict=True)):
         if part.fixed or index == least_of[n] or n in found.raised:
             continue
@@ -109,8 +118,7 @@ def _frozen_over(state: State, index: int) -> bool:
 def test_a_short_rules_where_the_battery_is_weak() -> None:
     """Without the limits on shorts thinner sizes would keep heat, fuse and drop."""
     state, _ = compose.sized(read_text(SHORT_RULES), Ledger(()))
-    parts = gather.parts_of(state)
-    loose = least_copper(gather.gather(state, parts)[0])
+    loose = least_copper(whole_task(state))
     _, found = settled(SHORT_RULES)
     assert loose is not None
     assert loose.cost < found.chosen.cost

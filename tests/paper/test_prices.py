@@ -15,7 +15,8 @@ from circuitplan.errors import InputError
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 from circuitplan.planfile import read_plan
-from circuitplan.report.parts_list.prices import priced, read_prices, totals
+from circuitplan.planfile.prices import read_prices
+from circuitplan.report.parts_list.prices import priced, totals
 from circuitplan.report.parts_list.view import view
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

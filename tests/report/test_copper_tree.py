@@ -9,7 +9,7 @@ import pytest
 
 from circuitplan.planfile import read_plan
 from circuitplan.planner import study
-from circuitplan.planner.copper import copper_kg as whole_kg
+from circuitplan.planner.measures import copper_kg as whole_kg
 from circuitplan.report.copper_tree import copper_tree, rows
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))

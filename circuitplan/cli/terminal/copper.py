@@ -9,7 +9,7 @@ from circuitplan.cli.terminal.overview import caution_lines
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, ink, page_width, table, up, wrap
 from circuitplan.planfile.edits import Change, Merge
-from circuitplan.planner.copper import FORMAT, CopperAnswer
+from circuitplan.planner.copper import FORMAT, CopperAnswer, Money
 
 
 def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
@@ -23,14 +23,19 @@ def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
             [
                 Column("Wire"), Column("Between", gives_way=True), Column("Each alone"),
                 Column("Together"), Column("Copper", right=True),
+                *([Column(found.money.currency or "Price", right=True)] if found.money else ()),
             ],
             [
                 (r.run, f"{r.between[0]} – {r.between[1]}", r.before or "-", r.after or "-",
-                 f"{-1000.0 * r.saves_kg:+.0f} g")
+                 f"{-1000.0 * r.saves_kg:+.0f} g",
+                 *(() if r.saves is None else (f"{-r.saves:+.2f}",)))
                 for r in found.resized
             ],
             width=width,
         )  # fmt: skip
+        yield ""
+    if found.money is not None:
+        yield from _money(found.money, width)
         yield ""
     yield ink("COPPER OF ALL WIRES", "head")
     yield f"each alone  {up(found.before_kg, 3)} kg"
@@ -50,11 +55,37 @@ def copper_lines(found: CopperAnswer, said: Sequence[str]) -> Iterator[str]:
     yield from caution_lines()
 
 
+def _money(money: Money, width: int) -> Iterator[str]:
+    """Wire by the price list, and what is not in it."""
+    yield ink("PRICE OF ALL WIRES", "head")
+    for said, amount, open_ in (
+        ("each alone", money.before, money.open_before), ("together  ", money.after, money.open)
+    ):
+        less = f"  without {open_} wire{'s' if open_ > 1 else ''} that the list has no price for"
+        yield f"{said}  {amount:.2f} {money.currency}".rstrip() + (less if open_ else "")
+    yield from wrap(
+        "Counted is wire alone, the lengths to cut as on the parts list; not terminals, fuses or "
+        "labour.", width,
+    )
+    if money.unpriced:
+        sizes = ", ".join(money.unpriced)
+        yield from wrap(f"Without a price for some wire or any, and not chosen there: {sizes}.",
+                        width)  # fmt: skip
+
+
 def _proof(found: CopperAnswer) -> Iterator[str]:
     if found.proven:
+        less = " weigh less"
+        if found.money is not None:
+            less = ", have a price and go into the holders of these fuses cost less"
         yield (
             "Proven: with these ways, every current at its worst, and the fuses that each wire "
-            "alone has, no sizes that keep every limit weigh less."
+            f"alone has, no sizes that keep every limit{less}."
+        )
+    if found.money is not None and found.money.bound is not None:
+        yield (
+            "With every load at its best volts none would cost less than "
+            f"{found.money.bound:.2f} {found.money.currency}".rstrip() + "."
         )
     if found.bound_kg is not None:
         yield (
@@ -82,13 +113,26 @@ def as_data(found: CopperAnswer, said: Sequence[str]) -> dict[str, Any]:
         "before_kg": found.before_kg,
         "after_kg": found.after_kg,
         "bound_kg": found.bound_kg,
+        "money": None if found.money is None else _money_data(found.money),
         "proven": found.proven,
         "raised": found.raised,
         "wires": [
             {"id": r.run, "from": r.between[0], "to": r.between[1], "before": r.before,
-             "after": r.after, "saves_kg": r.saves_kg}
+             "after": r.after, "saves_kg": r.saves_kg, "saves_money": r.saves}
             for r in found.resized
         ],
         "edits": list(edit_words(found.edits)),
         "written": list(said),
+    }  # fmt: skip
+
+
+def _money_data(money: Money) -> dict[str, Any]:
+    return {
+        "currency": money.currency,
+        "before": money.before,
+        "after": money.after,
+        "bound": money.bound,
+        "wires_without_a_price_before": money.open_before,
+        "wires_without_a_price": money.open,
+        "sizes_without_a_price": list(money.unpriced),
     }  # fmt: skip

@@ -117,7 +117,7 @@ def _chain(state: State, numbers: Numbers, draft: CircuitDraft, index: int) -> C
             first = state.first_segment(slot)
             if first is not None and slot.key in numbers.fuse:
                 fuse_of[first.key] = numbers.fuse[slot.key]
-    relay_wire = next((s.key for s in draft.feeds.get(index, []) if s.kind == "branch"), "")
+    relay_wire = next((s.key for s in draft.feeds.get(index, [])), "")
 
     def stretch(segment: Segment, feeder: bool) -> Stretch:
         wire = state.wire[segment.key]

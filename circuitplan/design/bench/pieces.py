@@ -26,6 +26,11 @@ BLADE_UP_TO_MM2, WIDE_BLADE_UP_TO_MM2 = 6.0, 10.0
 """What a 6.3 mm and a 9.5 mm tab take (ISO 8092-1; from memory)."""
 
 
+def wire_words(insulation: str, material: str) -> str:
+    """What a wire is called on the parts list."""
+    return f"wire, {insulation}" + ("" if material == "copper" else f", {material}")
+
+
 @record
 class WireKind:
     """What is bought on one reel."""
@@ -38,8 +43,7 @@ class WireKind:
 
     @property
     def what(self) -> str:
-        plain = self.material == "copper"
-        return f"wire, {self.insulation}" + ("" if plain else f", {self.material}")
+        return wire_words(self.insulation, self.material)
 
 
 @record
@@ -148,16 +152,16 @@ def both_gauges(run: Run) -> tuple[str, str]:
 
     An em dash says that the other gauge's table ends before that.
     """
-    if run.gauge in ("awg", "sae"):
-        own = f"{run.size}"
-        other = conductors.offered("metric")
-    else:
-        own = run.size
-        other = conductors.offered("awg")
-    most = run.resistance_20c_ohm_per_m * 1.0001
-    match = next((c for c in other if c.r20_ohm_per_m <= most), None)
+    return other_gauges(run.gauge, run.size, run.resistance_20c_ohm_per_m)
+
+
+def other_gauges(gauge: str, size: str, r20_ohm_per_m: float) -> tuple[str, str]:
+    """The same of a size by its gauge, label and highest resistance."""
+    american = gauge in ("awg", "sae")
+    other = conductors.offered("metric" if american else "awg")
+    match = next((c for c in other if c.r20_ohm_per_m <= r20_ohm_per_m * 1.0001), None)
     label = match.label if match is not None else "—"
-    return (label, own) if run.gauge in ("awg", "sae") else (own, label)
+    return (label, size) if american else (size, label)
 
 
 def by_kind(pieces: Iterable[Piece]) -> dict[WireKind, list[Piece]]:

@@ -1,4 +1,4 @@
-"""The least copper of a task by integer programming, the fewest sizes among equals.
+"""The least cost of a task by integer programming, the fewest sizes among equals.
 
 Columns x[wire, size], one a wire. Rows: one a limit. What shares no limit is solved apart. Source
 of the form: a knapsack with one choice of each class and several limits (multiple-choice
@@ -80,7 +80,7 @@ def _apart(task: Task) -> list[tuple[Task, list[int]]]:
 @dataclass(slots=True)
 class _Program:
     """``x``: of each wire the column of each size; ``thin``: columns that a limit alone rules out;
-    ``above``: cost above each wire's least size."""
+    ``above``: cost above each wire's cheapest size."""
 
     rows: Rows
     x: list[dict[int, int]]
@@ -91,7 +91,7 @@ class _Program:
 def _program(task: Task) -> _Program | None:
     """Rows and columns of a task; None where the thickest sizes break a limit."""
     rows = Rows()
-    x = [{i: rows.column() for i in range(wire.least, len(wire.sizes))} for wire in task.wires]
+    x = [{i: rows.column() for i in wire.allowed} for wire in task.wires]
     if not all(x):
         return None
     for columns in x:
@@ -99,16 +99,17 @@ def _program(task: Task) -> _Program | None:
     thin: dict[int, tuple[int, int]] = {}
     for limit in task.limits:
         # Counted from what the thickest sizes use up: the row then shows what is too thin alone.
-        spare = limit.most - sum(uses[-1] for uses in limit.uses.values())
+        thick = {w: uses[max(x[w])] for w, uses in limit.uses.items()}
+        spare = limit.most - sum(thick.values())
         if spare < 0:
             return None
-        terms = {x[w][i]: uses[i] - uses[-1] for w, uses in limit.uses.items() for i in x[w]}
+        terms = {x[w][i]: uses[i] - thick[w] for w, uses in limit.uses.items() for i in x[w]}
         thin |= {column: (0, 0) for column, value in terms.items() if value > spare}
-        if sum(uses[task.wires[w].least] - uses[-1] for w, uses in limit.uses.items()) > spare:
+        if sum(uses[min(x[w])] - thick[w] for w, uses in limit.uses.items()) > spare:
             rows.add(terms, high=spare)
     above = {
-        x[w][i]: wire.cost[i] - wire.cost[wire.least]
-        for w, wire in enumerate(task.wires) for i in x[w]
+        column: wire.cost[i] - wire.floor
+        for wire, columns in zip(task.wires, x, strict=True) for i, column in columns.items()
     }
     return _Program(rows, x, thin, above)
 
@@ -122,7 +123,7 @@ def _least(task: Task, time_limit_s: float) -> Chosen | None:
     solution = solver.least(program.above)
     if solution is None:
         return None
-    floor = sum(wire.cost[wire.least] for wire in task.wires)
+    floor = sum(wire.floor for wire in task.wires)
     cost = solution.objective + floor
     bound = cost if solution.proven else floor + max(0, math.ceil(solution.bound - 1e-6))
     return Chosen(_sizes(program, solution.values), cost, bound, solution.proven)
@@ -139,7 +140,7 @@ def _fewest_sizes(task: Task, cost: int) -> tuple[int, ...] | None:
     program = _program(task)
     if program is None:
         return None
-    least = cost - sum(wire.cost[wire.least] for wire in task.wires)
+    least = cost - sum(wire.floor for wire in task.wires)
     rows, above = program.rows, program.above
     rows.add(above, high=least)
     used: dict[str, int] = {}

@@ -7,75 +7,26 @@ Currents are frozen at their worst volts between E - limit and E, which is safe 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Sequence
 
 from circuitplan.design import groups, paths
-from circuitplan.design.copper.task import MICRO, TENTHS_OF_A_GRAM_PER_KG, Limit, Task, Wire
-from circuitplan.design.draft import Node, Segment
-from circuitplan.design.groups import Group
+from circuitplan.design.copper.costs import Costs
+from circuitplan.design.copper.part import Part
+from circuitplan.design.copper.task import MICRO, Limit, Task, Wire
 from circuitplan.design.protection import protect
-from circuitplan.design.protection.protect import SLACK, Device
+from circuitplan.design.protection.protect import SLACK
 from circuitplan.design.state import State
-from circuitplan.design.wire import OVERLOAD_K, Candidate, candidates, laid
-from circuitplan.physics.copper import mass_kg
+from circuitplan.design.wire import OVERLOAD_K, Candidate, laid
 
 UP, DOWN = 1.0 - 1e-9, 1.0 + 1e-9
 
 
-@dataclass(slots=True)
-class Part:
-    """One group with the fuse in series at its start, the fuse that guards it, and the shared
-    leads of its circuit before it."""
-
-    group: Group
-    device: Device | None
-    guard: Device | None
-    before: list[Segment]
-    fixed: bool  # the plan has no word for its size, or gives it
-    sizes: tuple[Candidate, ...]
-
-
-def parts_of(state: State) -> list[Part]:
-    """Every wire that carries a load, feeders first, in the order of sizing."""
-    found: list[Part] = []
-    for node in sorted(state.wiring.nodes.values(), key=lambda n: (n.depth, n.name)):
-        if node.panel is not None and node.feeder:
-            device = state.fuse.get(node.slot.key) if node.slot is not None else None
-            group = Group(f"feeder {node.name}", node, list(node.feeder), None)
-            found.append(_part(state, group, device, device, [], node.assumed))
-    for circuit in state.wiring.circuits:
-        if circuit.style == "control":
-            continue
-        owner = state.fuse.get(circuit.slot.key) if circuit.slot is not None else None
-        before: list[Segment] = []
-        for group in groups.of_circuit(circuit):
-            if not group.segments:
-                continue
-            inline = state.fuse.get(group.inline.key) if group.inline is not None else None
-            device = inline if inline is not None else owner if not before else None
-            guard = inline if inline is not None else owner
-            unnamed = group.load is None and not circuit.switches
-            found.append(_part(state, group, device, guard, list(before), unnamed))
-            if group.segments[0].kind == "trunk":
-                before = group.segments
-    return found
-
-
-def _part(
-    state: State, group: Group, device: Device | None, guard: Device | None,
-    before: list[Segment], unnamed: bool,
-) -> Part:
-    first = group.segments[0]
-    fixed = unnamed or first.spec.given
-    sizes = (state.wire[first.key],) if fixed else candidates(first)
-    return Part(group, device, guard, before, fixed, sizes)
-
-
-def gather(state: State, parts: list[Part]) -> tuple[Task, Task]:
+def gather(state: State, parts: list[Part], costs: Costs) -> tuple[Task, Task]:
     """The task of a state, and the same with currents at their best volts (lower bound)."""
     at = {s.key: w for w, part in enumerate(parts) for s in part.group.segments}
-    wires = tuple(_wire(state, part) for part in parts)
+    wires = tuple(
+        _wire(state, part, mine) for part, mine in zip(parts, costs.of, strict=True)
+    )
     found: list[tuple[Limit, Limit]] = []
     ohms = _Ohms(state, parts, at)
     for circuit in state.wiring.circuits:
@@ -115,21 +66,14 @@ class _Ohms:
         return known
 
 
-def _wire(state: State, part: Part) -> Wire:
-    group = part.group
-    cost = tuple(
-        round(sum(
-            mass_kg(laid(size, s).conductor.area_mm2, s.route.length_m * s.pieces)
-            for s in group.segments
-        ) * TENTHS_OF_A_GRAM_PER_KG)
-        for size in part.sizes
-    )
-    least = 0
-    if not part.fixed:
-        least = next(
-            (i for i, size in enumerate(part.sizes) if _alone(state, part, size)), len(cost)
-        )
-    return Wire(group.key, tuple(s.conductor.label for s in part.sizes), cost, least)
+def _wire(state: State, part: Part, costs: Sequence[int | None]) -> Wire:
+    cost = tuple(c or 0 for c in costs)
+    labels = tuple(s.conductor.label for s in part.sizes)
+    if part.fixed:
+        return Wire(part.group.key, labels, cost)
+    least = next((i for i, size in enumerate(part.sizes) if _alone(state, part, size)), len(cost))
+    barred = frozenset(i for i, c in enumerate(costs) if c is None)
+    return Wire(part.group.key, labels, cost, least, barred)
 
 
 def _alone(state: State, part: Part, size: Candidate) -> bool:
@@ -214,11 +158,3 @@ def falling(amounts: Iterable[float]) -> tuple[int, ...]:
     for value in reversed([math.ceil(v * MICRO * UP) for v in amounts]):
         found.append(max(value, found[-1]) if found else value)
     return tuple(found[::-1])
-
-
-def owner_name(part: Part) -> str | None:
-    """Whose size in the plan a shared wire has: a panel or a switch; None for an accessory's."""
-    owner = part.group.owner
-    if isinstance(owner, Node):
-        return owner.name
-    return None if part.group.load is not None else owner.switches[0].name

@@ -14,7 +14,8 @@ from dataclasses import dataclass, replace
 from circuitplan.design import groups
 from circuitplan.design.copper import gather
 from circuitplan.design.copper.choose import DEFAULT_LIMIT_S, least_copper
-from circuitplan.design.copper.gather import Part
+from circuitplan.design.copper.costs import Rate, costs
+from circuitplan.design.copper.part import Part, parts_of
 from circuitplan.design.copper.shorts import fault_limit
 from circuitplan.design.copper.task import Chosen, Limit, Task
 from circuitplan.design.state import State
@@ -25,24 +26,30 @@ SHORT = frozenset({"fault"})
 
 @dataclass(frozen=True, slots=True)
 class Settled:
-    """``before`` and ``bound`` in tenths of a gram, as ``chosen``. ``bound``: with every load at
-    its best volts no sizes cost less; None where the time was too short to say. ``raised``: numbers
-    of the wires made thicker than the program had them, for the warmth of a loom."""
+    """``before`` and ``bound`` as ``chosen``, ``per_unit`` of them to the kilogram or the
+    currency's unit. ``bound``: with every load at its best volts no sizes cost less; None where the
+    time was too short to say. ``raised``: numbers of the wires made thicker than the program had
+    them, for the warmth of a loom."""
 
     parts: tuple[Part, ...]
     chosen: Chosen
     before: int
     bound: int | None
     raised: frozenset[int]
+    per_unit: float
 
 
-def settle(state: State, time_limit_s: float = DEFAULT_LIMIT_S) -> Settled | None:
+def settle(
+    state: State, time_limit_s: float = DEFAULT_LIMIT_S, rate: Rate | None = None
+) -> Settled | None:
     """Choose all sizes of a sized state together and leave them in it; None where none hold.
 
-    Fuses stay as they are. Raises TimeoutError when no choice is found in the time.
+    ``rate``: the price of a metre; the sum of these is made least, not the copper. Fuses stay as
+    they are. Raises TimeoutError when no choice is found in the time.
     """
-    parts = gather.parts_of(state)
-    task, loose = gather.gather(state, parts)
+    parts = parts_of(state, all_said=rate is not None)
+    found = costs(state, parts, rate)
+    task, loose = gather.gather(state, parts, found)
     now = [part.sizes.index(state.wire[part.group.segments[0].key]) for part in parts]
     before = sum(wire.cost[i] for wire, i in zip(task.wires, now, strict=True))
     added: dict[int, Limit] = {}
@@ -63,7 +70,9 @@ def settle(state: State, time_limit_s: float = DEFAULT_LIMIT_S) -> Settled | Non
             with suppress(TimeoutError):
                 bound = least_copper(loosest, time_limit_s, tidy=False)
                 lowest = None if bound is None else bound.bound
-            return Settled(tuple(parts), chosen, before, lowest, frozenset(raised))
+            return Settled(
+                tuple(parts), chosen, before, lowest, frozenset(raised), found.per_unit
+            )
         if news:  # first these: thicker wires also load their looms less
             added |= news
             continue

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 
 from circuitplan.design import groups
-from circuitplan.design.copper.gather import DOWN, UP, Part, falling
+from circuitplan.design.copper.gather import DOWN, UP, falling
+from circuitplan.design.copper.part import Part
 from circuitplan.design.copper.task import MICRO, Limit
 from circuitplan.design.draft import CircuitDraft, Segment
 from circuitplan.design.groups import Group

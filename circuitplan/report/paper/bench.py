@@ -11,9 +11,9 @@ from circuitplan.model.result import Result
 from circuitplan.planner.holding import warning
 
 if TYPE_CHECKING:
+    from circuitplan.planfile.prices import Price
     from circuitplan.report.card import Size
     from circuitplan.report.labels.view import Stock
-    from circuitplan.report.parts_list.prices import Price
 
 WORDS = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults")
 AS_CSV = ("labels", "cuts", "parts", "test")

@@ -8,9 +8,10 @@ from circuitplan.design.bench.cutting import reels_of
 from circuitplan.design.bench.fittings import PartLine, part_lines
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
+from circuitplan.planfile.prices import Price
 from circuitplan.report.cuts.view import USUAL_REELS_MM
 from circuitplan.report.paper.sheet import Block, Sheet, csv_text
-from circuitplan.report.parts_list.prices import Price, Priced, priced, totals
+from circuitplan.report.parts_list.prices import Priced, priced, totals
 from circuitplan.report.table import Cell, Column, Table, cells
 
 HEAD = (
