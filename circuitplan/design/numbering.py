@@ -14,7 +14,7 @@ class Numbers:
     circuit: dict[str, int]  # circuit key -> number
     run: dict[str, str]  # segment key -> wire number
     fuse: dict[str, str]  # slot key -> F1 ...
-    relay: dict[str, str]  # circuit key -> Q1 ...
+    relay: dict[str, tuple[str, ...]]  # circuit key -> Q1 ..., one a position of a motor
     way: dict[str, int]  # slot key -> way in its panel
     way_user: dict[str, int]  # panel -> ways used
 
@@ -44,7 +44,12 @@ def give(state: State) -> Numbers:
         _number_runs(node.feeder, f"P{count}", runs)
     fuses, ways, used = _number_fuses(state, circuits, numbers)
     relayed = [c for c in sorted(circuits, key=lambda c: numbers[c.key]) if c.key in state.relay]
-    relays = {c.key: f"Q{i}" for i, c in enumerate(relayed, start=1)}
+    relays: dict[str, tuple[str, ...]] = {}
+    count = 0
+    for circuit in relayed:
+        own = len(circuit.positions) or 1
+        relays[circuit.key] = tuple(f"Q{count + n + 1}" for n in range(own))
+        count += own
     return Numbers(numbers, runs, fuses, relays, ways, used)
 
 

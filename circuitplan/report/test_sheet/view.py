@@ -76,7 +76,7 @@ def as_csv(plan: Plan) -> str:
     """The readings to fill in: a row an accessory and supply state, the values blank."""
     found = chains(sized(plan))
     rows = [
-        (f"{c.circuit} {c.accessory}", *([""] * 6), state)
+        (f"{c.circuit} {c.title}", *([""] * 6), state)
         for c in found
         for _, state in supplies(c)
     ]
@@ -89,7 +89,7 @@ def _readings(found: Sequence[Chain]) -> Table:
         for volts, state in supplies(chain):
             e = expected(chain, volts)
             rows.append(cells(
-                Cell(f"{chain.circuit} {chain.accessory}", state), show.rating(round(volts, 2)),
+                Cell(f"{chain.circuit} {chain.title}", state), show.rating(round(volts, 2)),
                 f"{show.down(e.low_a)} to {show.up(e.high_a)}", show.up(e.least_v, 2),
                 show.down(e.most_plus_v, 2), show.down(e.most_minus_v, 2),
                 show.down(1000.0 * e.minus_ohm, 1), show.down(1000.0 * e.parked_a, 0),
