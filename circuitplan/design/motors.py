@@ -39,8 +39,9 @@ def motor_run(
 
     def to_motor(position: str, contacts: tuple[str, ...]) -> Segment:
         made = maker.segment(
-            f"{load.name} {position}", "branch", at, f"{load.name} {MOTOR_TERMINALS[position][0]}", onward,
-            wire, (index,), contacts=contacts, at_switch=switch is not None, switch_place=place,
+            f"{load.name} {position}", "branch", at,
+            f"{load.name} {MOTOR_TERMINALS[position][0]}", onward, wire, (index,),
+            contacts=contacts, at_switch=switch is not None, switch_place=place,
         )
         return replace(made, position=position)
 

@@ -5,9 +5,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from circuitplan.design import groups, working
+from circuitplan.design import groups, outcome_relays, working
 from circuitplan.design import outcome_parts as parts
-from circuitplan.design import outcome_relays
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
 from circuitplan.design.numbering import Numbers

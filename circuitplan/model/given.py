@@ -29,7 +29,7 @@ LoadModel = Literal[
 MOTOR_POSITIONS: dict[str, tuple[str, str]] = {
     "reversing": ("up", "down"), "two-speed": ("high", "low"),
 }
-"""The two positions of a motor's switch beside off, the one that its wiring is reckoned in first."""
+"""A motor's switch: its two positions beside off, first the one that its wiring is reckoned in."""
 MOTOR_TERMINALS = {"up": ("33", "32"), "down": ("32", "33"), "high": ("33", "32"),
                    "low": ("33f", "32")}
 """Position -> the motor's terminals that are fed and on the way back, DIN 72552: 33 main terminal
