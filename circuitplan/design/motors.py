@@ -51,7 +51,7 @@ def motor_run(
     )
     first, second = draft.positions
     one = to_motor(first, (joint, joint))
-    other = to_motor(second, (joint, joint, *(pole if reversing else ())))
+    other = to_motor(second, (joint, joint))
     draft.segments += [lead, one, other]
     draft.feeds[index] = [lead, one]
     draft.chassis[index] = load.back == "chassis"
@@ -59,7 +59,8 @@ def motor_run(
         draft.segments[-1] = other = replace(other, kind="live back")
         back = maker.segment(
             f"{load.name} return", "return", at, node.name, there, replace(wire, colour=None),
-            (index,), contacts=(joint, RING), at_switch=switch is not None, switch_place=place,
+            (index,), contacts=(joint, RING, *pole), at_switch=switch is not None,
+            switch_place=place,
         )
         draft.returns[index] = [other, back]
     else:

@@ -108,7 +108,9 @@ class Outcome:
             live=draft.live, continuous=load.continuous, on_s=load.on_s, period_s=load.period_s,
             peak_a=load.peak_a, inrush_a=load.inrush_a, inrush_known=load.inrush_known,
             needs=accessory.needs, never_with=accessory.never_with, back=load.back,
-            motor=accessory.motor, low_speed_a=load.low_speed_a,
+            motor=accessory.motor,
+            low_speed_a=None if load.low_speed_a is None
+            else load.low_speed_a * float(self.state.demand.worst_a[index]) / load.rated_a,
         )
 
     def _solved_v(self, index: int) -> float:

@@ -71,11 +71,12 @@ def run(
         "control" if segment.kind == "control" else "return" if segment.is_return else "feed"
     )
     end = state.hottest_end(segment, wire, thermal)
+    start_at, end_at = numbers.ends.get(segment.key, (segment.start, segment.end))
     raw = None
     if wire.first_principles_class_c > around.ambient_c:
         raw = wire.raw_ampacity(around.ambient_c)
     return Run(
-        id=numbers.run[segment.key], role=role, from_=segment.start, to=segment.end,
+        id=numbers.run[segment.key], role=role, from_=start_at, to=end_at,
         colour=segment.spec.colour or colour(state, colour_role, role, live),
         size=wire.conductor.label, area_mm2=wire.conductor.area_mm2, gauge=wire.conductor.gauge,
         material=wire.material.name, insulation=wire.insulation.label,

@@ -37,7 +37,7 @@ class AccessoryResult:
     never_with: tuple[str, ...]
     back: str  # wire or chassis
     motor: str | None = None  # reversing, or two-speed: its switch works it in two ways
-    low_speed_a: float | None = None  # of all pieces, at rated volts
+    low_speed_a: float | None = None  # largest at low speed, all pieces
 
 
 @record
