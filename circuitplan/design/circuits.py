@@ -6,6 +6,7 @@ from circuitplan.design.branches import output, own_run, shared_run, shared_swit
 from circuitplan.design.draft import CircuitDraft, Node, Slot, Style
 from circuitplan.design.load import Load
 from circuitplan.design.maker import Maker
+from circuitplan.design.motors import draft_motor, motor_run
 from circuitplan.design.nodes import default_node, find
 from circuitplan.model.plan import Switch
 
@@ -31,6 +32,7 @@ def build_circuits(
                 number=accessory.number, switches=carried, live=_live(load, switches, node),
                 coil_switches=coils, relay=style == "relayed" and not load.own_contactor,
             )
+            draft_motor(draft, load)
             groups[key] = draft
         draft.loads = (*draft.loads, index)
         if accessory.number is not None:
@@ -99,7 +101,9 @@ def _live(load: Load, switches: tuple[Switch, ...], node: Node) -> str:
 
 
 def _wire(maker: Maker, node: Node, draft: CircuitDraft, loads: list[Load]) -> None:
-    if draft.style == "output":
+    if draft.motor is not None:
+        motor_run(maker, node, draft, loads, draft.loads[0])
+    elif draft.style == "output":
         output(maker, node, draft, loads)
     elif draft.style == "direct" and len(draft.loads) > 1:
         shared_switch(maker, node, draft, loads)

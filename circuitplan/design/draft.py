@@ -12,7 +12,8 @@ from circuitplan.model.plan import FuseSpec, Panel, SharedCircuit, Switch, WireS
 from circuitplan.model.record import record
 
 Kind = Literal[
-    "feeder", "feeder return", "trunk", "branch", "tail", "return", "earth lead", "control"
+    "feeder", "feeder return", "trunk", "branch", "tail", "live back", "return", "earth lead",
+    "control",
 ]
 
 
@@ -33,7 +34,9 @@ class Segment:
     """One stretch of wire with the contacts in series with it.
 
     ``loads`` are the indices of the loads whose current it carries; ``contacts`` name rows of the
-    contact table besides crimps, which follow from the size chosen.
+    contact table besides crimps, which follow from the size chosen. ``live back`` is the other wire
+    of a reversing motor: the way back in one direction, fed in the other. ``aside`` stretches carry
+    the current in place of another one, never in series with it.
     """
 
     key: str
@@ -52,6 +55,8 @@ class Segment:
     bundle_apart: str | None = None  # a power cable tied apart from the loom
     ends: tuple[End, ...] = ()
     shelf: frozenset[str] = frozenset()  # the sizes that may be chosen; empty: all of the gauge
+    position: str = ""  # of a motor's switch, in which it feeds this wire
+    aside: bool = False
 
     @property
     def is_return(self) -> bool:
@@ -106,6 +111,8 @@ class CircuitDraft:
     control_a: float = 0.0
     control_distance_m: float = 0.0
     works: tuple[str, ...] = ()  # control circuits: what they work
+    motor: str | None = None  # reversing, or two-speed
+    positions: tuple[str, ...] = ()  # of its motor's switch beside off
 
 
 @dataclass(slots=True)

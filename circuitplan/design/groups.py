@@ -36,6 +36,11 @@ class Group:
     inline: Slot | None = None
 
     @property
+    def series(self) -> list[Segment]:
+        """Those that carry the current one after the other."""
+        return [s for s in self.segments if not s.aside]
+
+    @property
     def copper(self) -> float:
         return sum(s.route.length_m * s.pieces for s in self.segments)
 
@@ -142,7 +147,7 @@ def _drops_too_much(
             wires_v += amps * state.wire_ohm(segment, chosen, state.temperature(segment, chosen))
             contacts_v += amps * state.contact_ohm(segment, chosen, devices.get(segment.key))
         own_v = 0.0
-        for segment in group.segments:
+        for segment in group.series:
             wire = laid(wire, segment)
             amps = state.current(segment) * segment.pieces
             own_v += amps * state.wire_ohm(segment, wire, state.temperature(segment, wire))
@@ -254,7 +259,7 @@ def fault_currents(
     stretches = [(s, state.wire[s.key], devices.get(s.key)) for s in upstream]
     stretches += [
         (s, laid(wire, s), device if position == 0 else None)
-        for position, s in enumerate(group.segments)
+        for position, s in enumerate(group.series)
     ]
     circuit = owner if isinstance(owner, CircuitDraft) else None
     index = None

@@ -61,6 +61,7 @@ class Load:
     back: str
     short_circuit_only: bool
     own_contactor: bool
+    low_speed_a: float | None = None  # of all pieces of a two-speed motor, at rated volts
     source: bool = False  # a charger's output: current flows towards the battery
 
     @property
@@ -160,6 +161,19 @@ def resolve(accessory: Accessory, plan: Plan, ledger: Ledger) -> Load:
         back=_return(accessory, plan, ledger),
         short_circuit_only=kind is not None and kind.protection == "short-circuit",
         own_contactor=kind is not None and kind.own_contactor,
+        low_speed_a=_low_speed(accessory, rated_a, ledger),
+    )
+
+
+def _low_speed(accessory: Accessory, rated_a: float, ledger: Ledger) -> float | None:
+    """Current of all pieces at low speed [A]; None of a motor that has no second speed."""
+    if accessory.motor != "two-speed":
+        return None
+    if accessory.low_speed_a is not None:
+        return min(accessory.low_speed_a * accessory.quantity, rated_a)
+    return ledger.take(
+        accessory.name, "current at low speed", rated_a, "A", "no more than at full speed",
+        "judgement",
     )
 
 

@@ -14,9 +14,10 @@ class Numbers:
     circuit: dict[str, int]  # circuit key -> number
     run: dict[str, str]  # segment key -> wire number
     fuse: dict[str, str]  # slot key -> F1 ...
-    relay: dict[str, str]  # circuit key -> Q1 ...
+    relay: dict[str, tuple[str, ...]]  # circuit key -> Q1 ..., one a position of a motor
     way: dict[str, int]  # slot key -> way in its panel
     way_user: dict[str, int]  # panel -> ways used
+    ends: dict[str, tuple[str, str]]  # segment key -> from, to, where these name a motor's relays
 
 
 def give(state: State) -> Numbers:
@@ -44,8 +45,39 @@ def give(state: State) -> Numbers:
         _number_runs(node.feeder, f"P{count}", runs)
     fuses, ways, used = _number_fuses(state, circuits, numbers)
     relayed = [c for c in sorted(circuits, key=lambda c: numbers[c.key]) if c.key in state.relay]
-    relays = {c.key: f"Q{i}" for i, c in enumerate(relayed, start=1)}
-    return Numbers(numbers, runs, fuses, relays, ways, used)
+    relays: dict[str, tuple[str, ...]] = {}
+    count = 0
+    for circuit in relayed:
+        own = len(circuit.positions) or 1
+        relays[circuit.key] = tuple(f"Q{count + n + 1}" for n in range(own))
+        count += own
+    return Numbers(numbers, runs, fuses, relays, ways, used, _ends(circuits, relays))
+
+
+def _ends(
+    circuits: list[CircuitDraft], relays: dict[str, tuple[str, ...]]
+) -> dict[str, tuple[str, str]]:
+    """Terminals (DIN 72552) of its relays at which a motor's wires and those of its coils end."""
+    found: dict[str, tuple[str, str]] = {}
+    for circuit in circuits:
+        if not circuit.positions or circuit.key not in relays:
+            continue
+        names = dict(zip(circuit.positions, relays[circuit.key], strict=True))
+        both, reversing = " and ".join(names.values()), circuit.motor == "reversing"
+        fed, out = ("87", "30") if reversing else ("30", "87")
+        for s in circuit.segments:
+            if s.position:
+                found[s.key] = f"relay {names[s.position]} {out}", s.end
+            elif not s.is_return:
+                found[s.key] = s.start, f"relays {both} {fed}"
+            elif reversing:
+                found[s.key] = f"relays {both} 87a", s.end
+        for control in circuits:
+            if control.style == "control" and control.switches[0] in circuit.coil_switches:
+                for s in control.segments:
+                    if s.position:
+                        found[s.key] = s.start, f"relay {names[s.position]} 86"
+    return found
 
 
 def _order(circuit: CircuitDraft) -> tuple[int, str, str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from circuitplan.design import groups, working
+from circuitplan.design import groups, outcome_relays, working
 from circuitplan.design import outcome_parts as parts
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
@@ -52,7 +52,7 @@ class Outcome:
             current = sum(a.current_a for a in accessories)
         low_v = min((a.low_v for a in accessories), default=math.nan)
         node_v = self._node_low_v(draft, low_v)
-        relay = parts.relay(state, self.numbers, draft, node_v) if draft.relay else None
+        relays = outcome_relays.relays(state, self.numbers, draft, node_v)
         finished = Circuit(
             id=str(self.numbers.circuit[draft.key]), number=self.numbers.circuit[draft.key],
             label=draft.label,
@@ -67,8 +67,7 @@ class Outcome:
                 (a for i in draft.loads
                  if (a := state.wiring.loads[i].accessory.isolator_a) is not None), None,
             ),
-            relays=(relay,) if relay is not None else (),
-            relay_reason=self._relay_reason(draft, relay is not None),
+            relays=relays, relay_reason=self._relay_reason(draft, bool(relays)),
             runs=runs, drop=worst, drops=drops,
             fault=parts.fault(state, self.numbers, draft, groups.of_circuit(draft)),
             test=self._test(draft), working=(),
@@ -110,6 +109,9 @@ class Outcome:
             continuous=load.continuous, on_s=load.on_s, period_s=load.period_s,
             peak_a=load.peak_a, inrush_a=load.inrush_a, inrush_known=load.inrush_known,
             needs=accessory.needs, never_with=accessory.never_with, back=load.back,
+            motor=accessory.motor,
+            low_speed_a=None if load.low_speed_a is None
+            else load.low_speed_a * float(self.state.demand.worst_a[index]) / load.rated_a,
         )
 
     def _solved_v(self, index: int) -> float:

@@ -13,14 +13,11 @@ from circuitplan.design.protection import faults, protect
 from circuitplan.design.slots import Currents
 from circuitplan.design.solve import Solved
 from circuitplan.design.state import State
-from circuitplan.design.switchgear import burdens, coils_a, cold_coil_a, highest_v, hot_pick_up
 from circuitplan.design.working import why_fuse
 from circuitplan.library import fuses as fuse_tables
-from circuitplan.model.result import Fault, Fuse, Relay, Run
+from circuitplan.model.result import Fault, Fuse, Run
 from circuitplan.physics import fuses, transient
 
-DIODE_V = 0.9
-"""Volts lost in a silicon diode that carries a coil (common practice: 0.7 to 1 V)."""
 INLINE_DISTANCE_M = 0.1
 """Unprotected lead before a fuse at a battery (judgement: fitted at the post)."""
 
@@ -70,11 +67,12 @@ def run(
             max(load.period_s - load.on_s, 0.0),
         )
     end = state.hottest_end(segment, wire, thermal)
+    start_at, end_at = numbers.ends.get(segment.key, (segment.start, segment.end))
     raw = None
     if wire.first_principles_class_c > around.ambient_c:
         raw = wire.raw_ampacity(around.ambient_c)
     return Run(
-        id=numbers.run[segment.key], role=wares.role(segment), from_=segment.start, to=segment.end,
+        id=numbers.run[segment.key], role=wares.role(segment), from_=start_at, to=end_at,
         colour=wares.colour(state, owner, segment),
         size=wire.conductor.label, area_mm2=wire.conductor.area_mm2, gauge=wire.conductor.gauge,
         material=wire.material.name, insulation=wire.insulation.label,
@@ -95,6 +93,7 @@ def run(
         accessories=tuple(state.wiring.loads[i].name for i in segment.loads),
         protected_by=protected_by, outer_mm=wire.conductor.outer_mm,
         od_source=f"{wire.conductor.source} ({wire.conductor.status})",
+        at=segment.position, live_back=segment.kind == "live back",
     )
 
 
@@ -102,6 +101,8 @@ def _loop(state: State, segment: Segment) -> float:
     """Length out and back: a feed and its wired return; a chassis return adds its lead."""
     out = segment.route.length_m
     for circuit in state.wiring.circuits:
+        if segment in circuit.segments and circuit.motor is not None and segment.loads:
+            return sum(s.route.length_m for s in circuit.segments if not s.aside)
         if segment in circuit.segments and segment.kind in ("branch", "tail"):
             backs = [
                 s for s in circuit.segments
@@ -185,32 +186,6 @@ def _index(state: State, load: Load | None) -> int | None:
         if known is load:
             return i
     return None
-
-
-def relay(state: State, numbers: Numbers, circuit: CircuitDraft, low_v: float) -> Relay | None:
-    """The relay of a circuit in the form of the result."""
-    found = state.relay.get(circuit.key)
-    if found is None:
-        return None
-    needed = sum(b.current_a * b.factor for b in burdens(state, circuit.loads))
-    # Where several work one coil each has a diode, so that none feeds back into another.
-    diodes = len(circuit.coil_switches) if len(circuit.coil_switches) > 1 else 0
-    coil_low = low_v - (DIODE_V if diodes else 0.0)
-    for control in state.wiring.circuits:
-        if control.style == "control" and control.switches[0] in circuit.coil_switches:
-            ohm = sum(
-                state.wire_ohm(s, state.wire[s.key], s.route.ambient_c) for s in control.segments
-            )
-            lost = ohm * coils_a(state, control.switches[0]) + (DIODE_V if diodes else 0.0)
-            coil_low = min(coil_low, low_v - lost)
-    return Relay(
-        id=numbers.relay[circuit.key], type=found.type, contact_a=found.contact_a,
-        needed_a=needed, coil_a=state.plan.nominal_v / found.coil_ohm,
-        cold_coil_a=cold_coil_a(found, highest_v(state, circuit)),
-        pick_up_hot_v=hot_pick_up(found), coil_low_v=coil_low,
-        terminals=", ".join(found.terminals), position=f"{circuit.node}",
-        switches=tuple(s.name for s in circuit.coil_switches), diodes=diodes,
-    )
 
 
 def fault(

@@ -56,7 +56,7 @@ class State:
     wire_over_fuse: float = 1.0  # Iz >= this x In
     _least_area: dict[tuple[str, bool], float] = field(default_factory=dict)
     _around: dict[str, Surroundings] = field(default_factory=dict)
-    _relay_at: dict[str, Relay] = field(default_factory=dict)  # first wire behind it -> relay
+    _contact_of: dict[str, tuple[float, float]] = field(default_factory=dict)  # wire -> relay's
 
     def __post_init__(self) -> None:
         self.wire_over_fuse = self.practice.value("iz_over_in") or 1.0
@@ -164,9 +164,7 @@ class State:
             total += device.worst_ohm if worst else device.design_ohm
             if device.type == "output":
                 total += VEHICLE_FEED_V / device.rating_a
-        relay = self._relay_at.get(segment.key)
-        if relay is not None:
-            total += relay.contact_worst_ohm if worst else relay.contact_design_ohm
+        total += self.relay_contact_ohm(segment)[pick]
         if segment.kind == "earth lead":
             total += self.earth_ohm(segment, worst)
         return total / segment.pieces
@@ -208,15 +206,19 @@ class State:
         return worst
 
     def fit_relay(self, circuit: CircuitDraft, relay: Relay) -> None:
-        """Put a relay at the start of a circuit's shared run, or of its branches."""
+        """Put a relay at the start of a circuit's shared run, or of its branches, or one at each
+        wire to its motor."""
         self.relay[circuit.key] = relay
-        shared = [s for s in circuit.segments if s.kind == "trunk"]
-        for segment in shared or [s for s in circuit.segments if s.kind == "branch"]:
-            self._relay_at[segment.key] = relay
+        first = "trunk" if any(s.kind == "trunk" for s in circuit.segments) else "branch"
+        for segment in circuit.segments:
+            if segment.kind == "live back":  # back through the other relay, which is at rest
+                self._contact_of[segment.key] = relay.break_design_ohm, relay.break_worst_ohm
+            elif segment.kind == first and bool(segment.position) == bool(circuit.positions):
+                self._contact_of[segment.key] = relay.contact_design_ohm, relay.contact_worst_ohm
 
-    def relay_at(self, segment: Segment) -> Relay | None:
-        """The relay whose contact stands at the start of a segment."""
-        return self._relay_at.get(segment.key)
+    def relay_contact_ohm(self, segment: Segment) -> tuple[float, float]:
+        """(design, worst) of the relay's contact before a wire [ohm]; 0 where there is none."""
+        return self._contact_of.get(segment.key, (0.0, 0.0))
 
     # --- who guards what ------------------------------------------------------------------------
 

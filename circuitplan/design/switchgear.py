@@ -62,14 +62,24 @@ def rating_for(switch: Switch, load: Load, burden: Burden) -> float:
     return burden.current_a * burden.factor
 
 
-def pick_relay(needed_a: float, system_v: float, highest_v: float) -> Relay | None:
-    """Smallest relay with one make contact that bears the burden; None if none is large enough."""
-    for relay in relays.offered(system_v):
-        if "87a" in relay.terminals:
-            continue
-        if relay.contact_a * (1 + 1e-9) >= needed_a and relay.contact_rated_v >= highest_v:
+def pick_relay(
+    needed_a: float, system_v: float, highest_v: float, change_over: bool = False
+) -> Relay | None:
+    """Smallest relay whose contacts bear the burden; None if none is large enough.
+
+    ``change_over``: a relay of a reversing motor, whose break contact carries the motor's current
+    too, and takes what the motor gives back when it is stopped.
+    """
+    for relay in _sort(system_v, change_over):
+        rated_a = min(relay.contact_a, relay.break_a) if change_over else relay.contact_a
+        if rated_a * (1 + 1e-9) >= needed_a and relay.contact_rated_v >= highest_v:
             return relay
     return None
+
+
+def _sort(system_v: float, change_over: bool) -> list[Relay]:
+    """Relays with one make contact, or those that change over, smallest first."""
+    return [r for r in relays.offered(system_v) if ("87a" in r.terminals) == change_over]
 
 
 def choose_relays(state: State) -> None:
@@ -80,9 +90,10 @@ def choose_relays(state: State) -> None:
             continue
         needed = sum(b.current_a * b.factor for b in burdens(state, circuit.loads))
         highest = max(state.levels.high_v[i] for i in circuit.loads)
-        relay = pick_relay(needed, nominal, highest)
+        change_over = circuit.motor == "reversing"
+        relay = pick_relay(needed, nominal, highest, change_over)
         if relay is None:
-            largest = [r for r in relays.offered(nominal) if "87a" not in r.terminals]
+            largest = _sort(nominal, change_over)
             relay = largest[-1] if largest else None
         if relay is not None:
             state.fit_relay(circuit, relay)
@@ -94,7 +105,10 @@ def choose_relays(state: State) -> None:
 
 
 def coils_a(state: State, switch: Switch) -> float:
-    """Current of all coils that a switch works, cold and at high volts [A]."""
+    """Current of all coils that a switch works at once, cold and at high volts [A].
+
+    Of the two coils of a motor one is on at a time.
+    """
     total = 0.0
     for circuit in state.wiring.circuits:
         if switch not in circuit.coil_switches:

@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 
 from circuitplan.design.circuits import build_circuits
-from circuitplan.design.draft import CircuitDraft, Node, Slot, Wiring
+from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot, Wiring
 from circuitplan.design.load import Load
 from circuitplan.design.maker import BLADE, RING, Maker
 from circuitplan.design.nodes import build_nodes, default_node, find
 from circuitplan.design.protection import curves
+from circuitplan.design.ways import Route
 from circuitplan.model.plan import Accessory, Charger, FuseSpec, Plan, Switch
 from circuitplan.physics.converter import input_current
 
@@ -255,13 +256,10 @@ def _control(
                 f"{key} feed", "control", supply.name, switch.name, route, switch.lead,
                 contacts=(BLADE,),
             ),
-            maker.segment(
-                f"{key} coil", "control", switch.name, relay_at, route, switch.lead,
-                contacts=(BLADE,),
-            ),
+            *_coil_wires(maker, key, switch, relay_at, route, worked),
         ]
         position, place = supply.name, supply.place
-    draft.control_distance_m = sum(s.route.length_m for s in draft.segments)
+    draft.control_distance_m = sum(s.route.length_m for s in draft.segments if not s.aside)
     spec: FuseSpec | None = switch.fuse
     draft.slot = Slot(
         f"{key} fuse", spec, position, place, list(draft.segments), (),
@@ -270,3 +268,20 @@ def _control(
         family="C", behind_vehicle_fuse=switch.type == "signal",
     )
     return draft
+
+
+def _coil_wires(
+    maker: Maker, key: str, switch: Switch, relay_at: str, route: Route,
+    worked: list[CircuitDraft],
+) -> list[Segment]:
+    """From a switch to the coils: one wire, or one a position where it works a motor both ways."""
+    positions = worked[0].positions or ("",)
+    found = []
+    for number, position in enumerate(positions):
+        ends = f"relay {position} of {worked[0].label}" if position else relay_at
+        wire = maker.segment(
+            f"{key} {position or 'coil'}", "control", switch.name, ends,
+            route, switch.lead, contacts=(BLADE,),
+        )
+        found.append(replace(wire, position=position, aside=number > 0))
+    return found

@@ -14,7 +14,8 @@ class Relay:
 
     ``contact_a``: rated current of the make contact at the system voltage [A]; ``contact_rated_v``:
     highest DC voltage of that contact [V]; ``coil_ohm`` at 20 °C; ``pick_up_v`` at a coil of 23 °C;
-    ``terminals`` as in DIN 72552; ``letter`` as in IEC 81346-2 (Q carries a load).
+    ``break_*``: the same of the break contact 87a, which closes by its spring alone; 0 where there
+    is none. ``terminals`` as in DIN 72552; ``letter`` as in IEC 81346-2 (Q carries a load).
     """
 
     type: str
@@ -25,6 +26,9 @@ class Relay:
     pick_up_v: float
     contact_design_ohm: float
     contact_worst_ohm: float
+    break_a: float
+    break_design_ohm: float
+    break_worst_ohm: float
     terminals: tuple[str, ...]
     letter: str
     status: str
@@ -47,6 +51,9 @@ def offered(system_v: float) -> tuple[Relay, ...]:
             pick_up_v=float(row["pick_up_v"]),
             contact_design_ohm=float(row["contact_design_mohm"]) / 1000,
             contact_worst_ohm=float(row["contact_worst_mohm"]) / 1000,
+            break_a=float(row["break_a"] or 0.0),
+            break_design_ohm=float(row["break_design_mohm"] or 0.0) / 1000,
+            break_worst_ohm=float(row["break_worst_mohm"] or 0.0) / 1000,
             terminals=tuple(row[column] for column in _TERMINALS if row[column]),
             letter=row["letter"],
             status=row["status"],

@@ -45,6 +45,8 @@ class AccessoryResult:
     needs: tuple[str, ...]
     never_with: tuple[str, ...]
     back: str  # wire or chassis
+    motor: str | None = None  # reversing, or two-speed: its switch works it in two ways
+    low_speed_a: float | None = None  # largest at low speed, all pieces
 
 
 @record
@@ -86,6 +88,8 @@ class Relay:
     position: str
     switches: tuple[str, ...]  # any of these works it
     diodes: int = 0  # one a trigger where several work one coil, so that none feeds another
+    at: str = ""  # position of its motor's switch in which its coil is on
+    break_a: float | None = None  # rating of its break contact, where that carries the load too
 
 
 @record
@@ -131,6 +135,8 @@ class Run:
     terminal: str = "terminal"  # the part at an end that is nearest to its class, or "switch"
     terminal_c: float = 20.0  # how hot the wire is there
     terminal_class_c: float = 105.0
+    at: str = ""  # position of a motor's switch in which it is fed
+    live_back: bool = False  # fed in that position, the way back in the other
 
 
 @record

@@ -15,6 +15,7 @@ SwitchType = Literal["direct", "relay", "output", "signal"]
 BatteryType = Literal["flooded", "agm", "gel", "lifepo4"]
 ChargerKind = Literal["dc-dc", "voltage relay", "diode", "solar", "shore"]
 FuseType = Literal["C", "E", "F", "SF30", "SF51", "bolt-in", "class T", "breaker", "output"]
+Motor = Literal["reversing", "two-speed"]
 LoadModel = Literal[
     "constant power",
     "constant current",
@@ -25,6 +26,14 @@ LoadModel = Literal[
     "torque motor",
     "fan motor",
 ]
+MOTOR_POSITIONS: dict[str, tuple[str, str]] = {
+    "reversing": ("up", "down"), "two-speed": ("high", "low"),
+}
+"""A motor's switch: its two positions beside off, first the one that its wiring is reckoned in."""
+MOTOR_TERMINALS = {"up": ("33", "32"), "down": ("32", "33"), "high": ("33", "32"),
+                   "low": ("33f", "32")}
+"""Position -> the motor's terminals that are fed and on the way back, DIN 72552: 33 main terminal
+and 32 return of a motor, which may change places; 33f its second, slower speed."""
 DropClass = Literal["general", "intermittent motor", "critical"]
 
 

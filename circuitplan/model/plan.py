@@ -23,6 +23,7 @@ from circuitplan.model.given import (
     Gauge,
     Live,
     LoadModel,
+    Motor,
     Return,
     Supply,
     SwitchType,
@@ -51,6 +52,7 @@ __all__ = [
     "Leg",
     "Live",
     "LoadModel",
+    "Motor",
     "Panel",
     "Place",
     "Plan",
@@ -205,6 +207,8 @@ class Accessory:
     pull_n: float | None = None  # a winch: line pull it is planned for, first rope layer
     rated_pull_n: float | None = None  # pull at its peak (or its stated) current
     no_load_a: float | None = None
+    motor: Motor | None = None  # worked both ways from one switch with a middle position
+    low_speed_a: float | None = None  # each, at the lower of two speeds
 
 
 @record

@@ -21,7 +21,7 @@ _LISTS = ("switch", "needs", "never_with", "order")
 _OF_THE_OLD_ONE = (
     "power", "current", "rated_volts", "rated_voltage", "peak", "inrush", "load", "duty",
     "min_voltage", "min_volts", "parked", "dimmed", "cut_out", "contact_volts", "contact_voltage",
-    "pull", "rated_pull", "no_load",
+    "pull", "rated_pull", "no_load", "motor", "low_speed",
 )  # fmt: skip
 
 Things = dict[str, tuple[Path, Section]]

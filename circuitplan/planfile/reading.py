@@ -10,7 +10,7 @@ from typing import NoReturn
 
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Plan
-from circuitplan.planfile import coil_switches, links, yaml_file
+from circuitplan.planfile import coil_switches, links, motors, yaml_file
 from circuitplan.planfile.sections import read_tree
 from circuitplan.planfile.tree import Node, Spot, Troubles
 
@@ -62,7 +62,9 @@ def _yaml(text: str, name: str, data: bytes) -> Plan:
 
 def _finished(root: Node, troubles: Troubles, name: str, data: bytes, formatted: bool) -> Plan:
     plan = read_tree(root, troubles, formatted)
-    links.check(plan, _spots(root), troubles)
+    spots = _spots(root)
+    links.check(plan, spots, troubles)
+    motors.check(plan, spots, troubles)
     troubles.raise_if_any()
     return replace(
         coil_switches.settled(plan), file=name, sha256=sha256(data).hexdigest(),

@@ -13,7 +13,7 @@ from circuitplan.design.maker import Maker
 from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
-from circuitplan.model.plan import Plan
+from circuitplan.model.plan import Accessory, Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Result
 from circuitplan.planfile.changes import CHOSEN
@@ -48,6 +48,7 @@ class Proposal:
     proven: bool
     gap: float
     edits: tuple[Edit, ...]
+    kept: tuple[str, ...] = ()  # what could not be decided here, and why, in words
 
 
 @record
@@ -122,7 +123,7 @@ def _proposal(plan: Plan, task: Task, found: Assigned) -> Proposal:
         for member in items[choice.item].members
     ]
     assignments += [
-        Assignment(a.name, " or ".join(a.switches), True, a.fed_from, False)
+        Assignment(a.name, " or ".join(a.switches), _by_relay(plan, a), a.fed_from, False)
         for a in plan.accessories if a.name not in {m.accessory for m in assignments}
     ]
     cautions, relays, copper_g, _ = found.goals
@@ -137,7 +138,18 @@ def _proposal(plan: Plan, task: Task, found: Assigned) -> Proposal:
     return Proposal(
         tuple(sorted(assignments, key=lambda a: a.accessory)), tuple(relayed), cautions,
         relays - there, copper_g, found.proven, found.gap, tuple(edits),
+        tuple(
+            f"{a.name} stays on {a.switches[0]} alone: a {a.motor} motor takes both positions of "
+            "its switch"
+            for a in sorted(plan.accessories, key=lambda a: a.name) if a.motor is not None
+        ),
     )
+
+
+def _by_relay(plan: Plan, settled: Accessory) -> bool:
+    """Whether what the plan settles works a relay: all but a motor on a switch that carries it."""
+    types = {s.name.casefold(): s.type for s in plan.switches}
+    return settled.motor is None or types[settled.switches[0].casefold()] == "relay"
 
 
 def _decided(item: Item, choice: Choice) -> bool:

@@ -16,7 +16,7 @@ from circuitplan.model.plan import Plan
 from circuitplan.model.result import AccessoryResult, Circuit, Result
 from circuitplan.planner.holding import warning
 from circuitplan.report import card_essentials as essentials
-from circuitplan.report import show
+from circuitplan.report import motors, show
 from circuitplan.report.environment import environment, style
 from circuitplan.report.words import fuse_text, heading, revision
 
@@ -178,6 +178,11 @@ def _limits(result: Result) -> Iterator[str]:
         for a in circuit.accessories:
             if a.live == "engine":
                 yield f"{a.name}: engine on"
+            if a.motor is not None:
+                yield (
+                    f"{a.name}: {circuit.switches[0]} {' – off – '.join(motors.positions(a.motor))}"
+                    + ("; let it stand before the other way" if a.motor == "reversing" else "")
+                )
             if a.on_s is not None and a.period_s is not None:
                 yield (
                     f"{a.name}: no longer than {show.seconds(a.on_s)} "

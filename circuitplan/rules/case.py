@@ -240,6 +240,11 @@ class Case:
             i is not None and i.kind is not None and i.kind.own_contactor for i in found
         )
 
+    def motor_on(self, switch_id: str) -> str | None:
+        """Reversing or two-speed, where the switch works such a motor, which takes it whole."""
+        circuits = self.circuits_of(switch_id)
+        return next((a.motor for c in circuits for a in c.accessories if a.motor), None)
+
     def spare_switch(self, needed_a: float, but: str) -> SwitchResult | None:
         """The switch that carries load and has the most left, if that is enough [A]."""
         fitting = [
@@ -249,5 +254,6 @@ class Case:
             and s.type in ("direct", "output")
             and s.spare_a is not None
             and s.spare_a >= needed_a
+            and self.motor_on(s.id) is None
         ]
         return max(fitting, key=lambda s: (s.spare_a or 0.0, s.id), default=None)

@@ -149,11 +149,15 @@ def gates_of(type_: str) -> tuple[tuple[float, float, float | None], ...]:
     return tuple((g.multiple, g.t_min_s, g.t_max_s) for g in fuses.gates(type_))
 
 
-def relay_for(nominal_v: float, needed_a: float, highest_v: float) -> Relay | None:
-    """The smallest relay with one make contact that bears ``needed_a`` (class factor included)."""
+def relay_for(
+    nominal_v: float, needed_a: float, highest_v: float, change_over: bool = False
+) -> Relay | None:
+    """The smallest relay whose contacts bear ``needed_a`` (class factor included): one with a make
+    contact, or one that changes over."""
     for relay in relays.offered(nominal_v):
-        fits = relay.contact_a >= needed_a and relay.contact_rated_v >= highest_v
-        if fits and "87a" not in relay.terminals:
+        rated_a = min(relay.contact_a, relay.break_a) if change_over else relay.contact_a
+        fits = rated_a >= needed_a and relay.contact_rated_v >= highest_v
+        if fits and ("87a" in relay.terminals) == change_over:
             return relay
     return None
 

@@ -64,8 +64,17 @@ def _direct(case: Case, switch: SwitchResult, rating_a: float) -> Finding:
         [f"{name} {num(a)} A × {num(factor)}" for name, a, factor in switch.factors if factor]
     )
     high_v = case.result.supply.high_v
-    relay = proposals.relay_for(case.plan.nominal_v, switch.needed_a, high_v)
-    if relay is not None:
+    motor = case.motor_on(switch.id)
+    relay = proposals.relay_for(
+        case.plan.nominal_v, switch.needed_a, high_v, change_over=motor == "reversing"
+    )
+    if relay is not None and motor is not None:
+        many = "change-over relays" if motor == "reversing" else "relays"
+        remedy = (
+            f"Let {switch.id} work two {many} rated {num(relay.contact_a)} A or more, one a "
+            f"position; a coil takes at most {num(proposals.cold_coil_a(relay, high_v), 2)} A."
+        )
+    elif relay is not None:
         coil_a = proposals.cold_coil_a(relay, high_v)
         remedy = (
             f"Let {switch.id} work a relay rated {num(relay.contact_a)} A or more; its coil takes "
@@ -77,7 +86,7 @@ def _direct(case: Case, switch: SwitchResult, rating_a: float) -> Finding:
             f"relays that {switch.id} works together."
         )
     other = case.spare_switch(switch.needed_a, switch.id)
-    if other is not None:
+    if other is not None and motor is None:
         remedy += f" Or move {listed(list(switch.works))} to {other.id}, which has room."
     return RULE.finding(
         switch.id,

@@ -13,7 +13,8 @@ RULE = Rule(
     signal_word="WARNING",
     fails=True,
     means="The contact of the relay is smaller than its load asks for, inrush of lamps and motors "
-    "counted.",
+    "counted. Of a reversing motor's relays the break contact counts too: the current goes back "
+    "through it, and it takes what the motor gives back when it is stopped.",
     why="The contact welds: the compressor or pump runs on when switched off, or the relay burns.",
     remedy="Use a relay or contactor with a stated rating for this load, or split the load over "
     "two relays worked together, each with its own fuse.",
@@ -27,25 +28,32 @@ RULE = Rule(
 def judge(case: Case) -> Iterator[Finding | Skip]:
     for circuit in case.circuits:
         for relay in circuit.relays:
-            if not exceeds(relay.needed_a, relay.contact_a):
-                continue
-            found, limit = ordered(relay.needed_a, relay.contact_a)
+            change_over = relay.break_a is not None
+            rated_a = min(relay.contact_a, relay.break_a or relay.contact_a)
+            alike = [r.id for r in circuit.relays if r is not relay]
+            if not exceeds(relay.needed_a, rated_a) or relay is not circuit.relays[0]:
+                continue  # the two of a motor are the same, and said once
+            found, limit = ordered(relay.needed_a, rated_a)
             other = proposals.relay_for(
-                case.plan.nominal_v, relay.needed_a, case.result.supply.high_v
+                case.plan.nominal_v, relay.needed_a, case.result.supply.high_v, change_over
             )
             remedy = (
                 f"Use a relay rated {num(other.contact_a)} A or more."
                 if other is not None
+                else "No change-over relay offered suffices: use contactors that the motor's maker "
+                "names, and leave motor out of this plan."
+                if change_over
                 else "No single relay offered suffices: split the load over two relays worked "
                 "together, each with its own fuse."
             )
             yield RULE.finding(
                 case.subject(circuit),
-                f"Relay {relay.id} needs a contact of {found} A and has {limit} A. It welds: the "
-                "load runs on when switched off, or the relay burns.",
+                f"Relay {relay.id}{f' (and {alike[0]})' if alike else ''} needs a "
+                f"{'break ' * (rated_a < relay.contact_a)}contact of {found} A and has {limit} A. "
+                "It welds: the load runs on when switched off, or the relay burns.",
                 remedy,
                 found=relay.needed_a,
-                limit=relay.contact_a,
+                limit=rated_a,
                 unit="A",
                 circuit=circuit.id,
             )

@@ -11,8 +11,8 @@ from circuitplan.report.circuit_sheets.base_faces import (
     HIGH,
     OPENING,
     WIDE,
-    has_base,
     places,
+    room,
 )
 from circuitplan.report.circuit_sheets.draw import draw
 from circuitplan.report.circuit_sheets.pen import TextBox
@@ -22,7 +22,7 @@ NUMBERS = ("30", "85", "86", "87", "87a")
 
 
 def _based(result: Result) -> list[Circuit]:
-    return [c for c in result.circuits if c.accessories and has_base(c)]
+    return [c for c in result.circuits if c.accessories and room(c) > 0.0]
 
 
 def test_openings_stand_where_the_standard_has_them() -> None:
@@ -81,6 +81,8 @@ def test_each_number_says_what_goes_there(worked: Worked) -> None:
     """30 from the fuse, 87 to the load's wire, 86 from every control wire, 85 to the negative."""
     _, result = worked
     for circuit in _based(result):
+        if len(circuit.relays) > 1:
+            continue  # a motor's two: see test_motor_sheets
         pen = draw(circuit, result).pen
         boxes = {b.text: b for b in pen.boxes}
         said = {

@@ -12,19 +12,17 @@ from circuitplan.design.bench.chain import chains, sized
 from circuitplan.design.bench.faultfinding import (
     OPEN_OHM,
     WEAK_SHARE,
-    Element,
     Fault,
     Point,
     Step,
     Symptom,
-    Way,
     faults_of,
     points_of,
     reads,
     shortest,
     volts_at,
-    way_of,
 )
+from circuitplan.design.bench.way import Element, Way, way_of
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 

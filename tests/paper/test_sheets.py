@@ -78,7 +78,7 @@ def _wanted(word: str, result: Result) -> list[str]:
 @PAPER
 @pytest.mark.slow
 @pytest.mark.parametrize("word", WORDS)
-@pytest.mark.parametrize("name", ["workboat", "outputs"])
+@pytest.mark.parametrize("name", ["workboat", "outputs", "motors"])
 def test_everything_is_on_paper(
     work_of: Callable[[str], Worked], word: str, name: str, tmp_path: Path
 ) -> None:

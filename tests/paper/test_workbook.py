@@ -135,7 +135,8 @@ def test_everything_is_in_it(worked: tuple[Plan, Result], made: Any) -> None:
         assert len(ways) >= (panel.ways or 0)
     tested = {r["circuit"].split(" ", 1)[1] for r in rows(book["test"])}
     chargers = {c.name for c in plan.supply.chargers}
-    assert tested - chargers == {a.name for a in plan.accessories}
+    both = {None: ("",), "reversing": (", up", ", down"), "two-speed": (", low", ", high")}
+    assert tested - chargers == {f"{a.name}{at}" for a in plan.accessories for at in both[a.motor]}
 
 
 def test_the_blanks_filled_in_are_read_back(

@@ -117,3 +117,12 @@ def more_feeds(case: Case, count: int) -> Case:
 
 CLAD = "copper-clad aluminium"
 ASSUMED = r.Assumption("Fridge", "length one way", "5 m", "judgement", "judgement", ("D01",))
+
+
+def reversed_by_relays(case: Case, needed_a: float = 10.0) -> Case:
+    """The pump as a reversing motor on two relays of 40 A whose break contacts bear 30 A."""
+    pair = tuple(
+        b.relay(id=f"Q{n}", contact_a=40.0, break_a=30.0, needed_a=needed_a, at=at)
+        for n, at in ((5, "up"), (6, "down"))
+    )
+    return b.with_circuit(b.with_accessory(case, 3, motor="reversing"), 3, relays=pair)

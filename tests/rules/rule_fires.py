@@ -18,6 +18,7 @@ from rule_changes import (
     more_feeds,
     nominal,
     output,
+    reversed_by_relays,
     run_for,
     scenarios,
     without_relay,
@@ -115,6 +116,8 @@ FIRES = [
         b.planned(c, "Pump", never_with=("Lamp",)), "S3", works=("Pump", "Lamp"))),
     Fires("M03", "Fridge", "NOTICE", False, lambda c: b.with_accessory(
         kind(kind(c, "Fridge", "radio"), "Lamp", "led bar"), 2, contact_class="capacitive")),
+    Fires("M04", "Pump", "CAUTION", False, lambda c: reversed_by_relays(c)),
+    Fires("S02", "Pump", "WARNING", True, lambda c: reversed_by_relays(c, needed_a=30.1)),
     Fires("P01", "Fridge", "WARNING", True,
           lambda c: b.by(b.with_run(c, "1A", ampacity_a=18.7), "rescue vehicle")),
     Fires("P01", "main", "CAUTION", False, lambda c: b.by(c, "small craft")),

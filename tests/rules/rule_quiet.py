@@ -16,6 +16,7 @@ from rule_changes import (
     loaded_panel,
     more_feeds,
     nominal,
+    reversed_by_relays,
     run_for,
     scenarios,
     without_relay,
@@ -41,6 +42,8 @@ SILENT = [
     Silent("F09", lambda c: b.with_fuse(c, 1, rides_through=0.7)),
     Silent("S01", lambda c: b.with_switch(c, "S3", needed_a=20.0)),
     Silent("S02", lambda c: b.with_circuit(c, 2, relays=(b.relay(needed_a=30.0),))),
+    Silent("S02", lambda c: reversed_by_relays(c, needed_a=30.0)),
+    Silent("M04", lambda c: b.with_accessory(c, 3, motor="reversing")),  # by its switch: it floats
     Silent("S03", lambda c: b.with_circuit(c, 2, relay_reason="lamps on two switches")),
     Silent("S05", lambda c: kind(without_relay(c), "Lamp", "winch")),  # brings its contactor
     Silent("S07", lambda c: kind(b.with_fuse(c, 1, rating_a=15.0), "Fridge", "socket")),

@@ -31,6 +31,8 @@ def proposal_lines(
             f"{name} is to work a relay instead of carrying the load.", width, first="- ",
             rest="  ",
         )
+    for line in best.kept:
+        yield from wrap(f"{line}.", width, first="- ", rest="  ")
     if best.cautions:
         yield from wrap(
             f"{best.cautions} of these are usually worked while held, on a control that stays on: "
@@ -98,6 +100,7 @@ def as_data(answer: AssignAnswer, after: Result | None, said: Sequence[str]) -> 
         "copper_g": best.copper_g if best else None,
         "assignments": _assignments(best) if best else [],
         "changes": list(words(best)) if best else [],
+        "kept": list(best.kept) if best else [],
         "written": list(said),
         "alternatives": [
             {

@@ -136,8 +136,10 @@ def _relays(circuit: Circuit) -> Iterator[str]:
     width = page_width()
     for relay in circuit.relays:
         yield from wrap(
-            f"{relay.type}, contact {relay.contact_a:g} A (needs {up(relay.needed_a)} A), "
-            f"coil {up(relay.coil_a, 2)} A on {' or '.join(relay.switches) or 'its panel'}, "
+            f"{relay.type}, contact {relay.contact_a:g} A"
+            + (f", break contact {relay.break_a:g} A" if relay.break_a is not None else "")
+            + f" (needs {up(relay.needed_a)} A), coil {up(relay.coil_a, 2)} A on "
+            f"{' or '.join(relay.switches) or 'its panel'}{f' {relay.at}' * bool(relay.at)}, "
             f"terminals {relay.terminals}, {relay.position}"
             + (", each trigger through a diode of its own" if relay.diodes else ""),
             width,

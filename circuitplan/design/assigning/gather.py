@@ -78,9 +78,10 @@ def natural(name: str) -> tuple[tuple[int, int, str], ...]:
 
 
 def _settled(plan: Plan, accessory: Accessory) -> bool:
-    """Worked from several switches, or by a signal of the vehicle: the plan decides."""
+    """Worked from several switches, by a signal of the vehicle, or a motor that takes both
+    positions of its switch: the plan decides."""
     types = {s.name.casefold(): s.type for s in plan.switches}
-    return len(accessory.switches) > 1 or any(
+    return accessory.motor is not None or len(accessory.switches) > 1 or any(
         types.get(name.casefold()) == "signal" for name in accessory.switches
     )
 
@@ -204,7 +205,7 @@ def _settled_ties(
     family = _family(group[0])
     for other in settled:
         theirs = _family(other)
-        if theirs != family and MOVING & {theirs, family}:
+        if other.motor is not None or (theirs != family and MOVING & {theirs, family}):
             never += [_named(plan, s) for s in other.switches]
         if other.name.casefold() in barred or mine & {n.casefold() for n in other.never_with}:
             never += [_named(plan, s) for s in other.switches]

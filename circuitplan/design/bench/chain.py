@@ -6,11 +6,14 @@ verdict on readings and fault finding all look along this way.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from circuitplan.design import compose, numbering, paths
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import CircuitDraft, Segment
 from circuitplan.design.load import COLD_COIL_FACTOR, Load
 from circuitplan.design.numbering import Numbers
+from circuitplan.design.protection.protect import Device
 from circuitplan.design.state import State
 from circuitplan.library import conductors
 from circuitplan.model.plan import Plan
@@ -53,6 +56,7 @@ class Stretch:
     fuse: str  # of the device before it, or empty
     relay: str
     thinner: tuple[tuple[str, float], ...]  # (size, how many times the resistance), next first
+    at_rest: bool = False  # by the break contact of its relay
 
 
 @record
@@ -60,6 +64,7 @@ class Chain:
     """``plus`` from the source to the accessory, ``minus`` from it back to the source.
 
     A chassis return ends in the body: ``body_ohm`` is its common part (0 where none is used).
+    A motor that its switch works in two ways has a chain for each ``position``.
     """
 
     accessory: str
@@ -77,6 +82,12 @@ class Chain:
     style: str
     live: str
     source_v: float | None = None  # of a converter at its root
+    position: str = ""
+
+    @property
+    def title(self) -> str:
+        """The accessory, with the position of its switch where there are two."""
+        return f"{self.accessory}, {self.position}" if self.position else self.accessory
 
     def current_band(self, volts: float) -> tuple[float, float]:
         """(least, most) current at ``volts`` on its terminals [A]: typical - 10 %, high + 10 %.
@@ -91,21 +102,29 @@ class Chain:
 
 
 def chains(found: Sized) -> tuple[Chain, ...]:
-    """One chain an accessory, in the order of the circuit numbers."""
+    """One chain an accessory and position, in the order of the circuit numbers."""
     state, numbers = found.state, found.numbers
     drafts = sorted(state.wiring.circuits, key=lambda c: numbers.circuit[c.key])
     return tuple(
-        _chain(state, numbers, draft, index)
+        _chain(state, numbers, draft, index, position)
         for draft in drafts
         for index in draft.loads
         if not state.wiring.loads[index].source
+        for position in draft.positions or ("",)
     )
 
 
-def _chain(state: State, numbers: Numbers, draft: CircuitDraft, index: int) -> Chain:
-    item = state.wiring.loads[index]
+def _chain(
+    state: State, numbers: Numbers, draft: CircuitDraft, index: int, position: str
+) -> Chain:
+    item, worst_a = state.wiring.loads[index], float(state.demand.worst_a[index])
+    if position == "low" and item.low_speed_a is not None:
+        worst_a *= item.low_speed_a / item.rated_a
+        item = replace(
+            item, rated_a=item.low_speed_a, typical_a=min(item.typical_a, item.low_speed_a)
+        )
     links = paths.feeders(state, draft, index) + paths.own(draft, index)
-    devices = {}
+    devices: dict[str, Device | None] = {}
     for link in links:
         for key, device in state.devices_at(link.owner).items():
             devices[key] = device
@@ -117,9 +136,9 @@ def _chain(state: State, numbers: Numbers, draft: CircuitDraft, index: int) -> C
             first = state.first_segment(slot)
             if first is not None and slot.key in numbers.fuse:
                 fuse_of[first.key] = numbers.fuse[slot.key]
-    relay_wire = next((s.key for s in draft.feeds.get(index, [])), "")
+    relays = _relays(numbers, draft, index, position)
 
-    def stretch(segment: Segment, feeder: bool) -> Stretch:
+    def stretch(segment: Segment, feeder: bool, back: bool) -> Stretch:
         wire = state.wire[segment.key]
         own = segment.loads if not feeder else draft.loads
         rated = sum(state.wiring.loads[i].rated_a for i in own if i in draft.loads)
@@ -127,34 +146,79 @@ def _chain(state: State, numbers: Numbers, draft: CircuitDraft, index: int) -> C
             c for c in conductors.offered(wire.conductor.gauge)
             if c.area_mm2 < wire.conductor.area_mm2 * 0.999
         ]
-        relayed = segment.key == relay_wire and draft.key in numbers.relay
+        other = state.wiring.loads[index].rated_a
+        at_rest = draft.motor == "reversing" and bool(segment.position) and back
+        ends = (segment.start, segment.end)
+        if back and segment.position:  # drawn towards the motor, and now the way back from it
+            ends = ends[::-1]
         return Stretch(
-            numbers.run[segment.key], segment.is_return, feeder, segment.start, segment.end,
+            numbers.run[segment.key], back, feeder, *ends,
             wire.conductor.label, wire.conductor.area_mm2,
             state.wire_ohm(segment, wire, 20.0),
             state.wire_ohm(segment, wire, state.temperature(segment, wire)),
-            state.contact_ohm(segment, wire, devices.get(segment.key)),
-            state.contact_ohm(segment, wire, devices.get(segment.key), worst=True),
-            max(1.0, rated / item.rated_a) if item.rated_a else 1.0,
-            fuse_of.get(segment.key, ""), numbers.relay[draft.key] if relayed else "",
+            *_contact_ohm(state, draft, segment, devices.get(segment.key), at_rest),
+            max(1.0, rated / other) if other else 1.0,
+            fuse_of.get(segment.key, ""), relays.get(segment.key, ""),
             tuple((c.label, c.r20_ohm_per_m / wire.conductor.r20_ohm_per_m)
                   for c in reversed(smaller)),
+            at_rest and bool(relays),
         )
 
-    nodes = [link for link in links if link.owner is not draft]
-    own_links = [link for link in links if link.owner is draft]
-    ordered = [stretch(link.segment, True) for link in reversed(nodes)]
-    mine = [stretch(link.segment, False) for link in own_links]
+    nodes = [link.segment for link in links if link.owner is not draft]
+    ordered = [stretch(s, True, s.is_return) for s in reversed(nodes)]
+    mine = [stretch(s, False, back) for s, back in _own(draft, index, position)]
     plus = [s for s in ordered if not s.back] + [s for s in mine if not s.back]
     minus = [s for s in mine if s.back] + [s for s in reversed(ordered) if s.back]
     chassis = paths.uses_chassis(state, draft, index)
     limit = state.demand.limits[index]
     return Chain(
         item.name, numbers.circuit[draft.key], draft.label, state.wiring.root[index],
-        item.accessory.quantity, item, float(state.demand.worst_a[index]), limit.nominal_v,
+        item.accessory.quantity, item, worst_a, limit.nominal_v,
         limit.percent, tuple(plus), tuple(minus), state.chassis_ohm(False) if chassis else 0.0,
-        draft.style, draft.live, _converter_v(state, index),
+        draft.style, draft.live, _converter_v(state, index), position,
     )
+
+
+def _own(draft: CircuitDraft, index: int, position: str) -> list[tuple[Segment, bool]]:
+    """The circuit's own stretches in turn, and whether each lies on the negative side."""
+    there, back = draft.feeds.get(index, []), draft.returns.get(index, [])
+    if position and position != draft.positions[0]:
+        other = next(s for s in draft.segments if s.position == position)
+        if other.aside:
+            there = [*there[:-1], other]
+        else:  # the motor's two wires change places
+            there, back = [*there[:-1], other], [there[-1], *back[1:]]
+    return [*((s, False) for s in there), *((s, True) for s in back)]
+
+
+def _relays(
+    numbers: Numbers, draft: CircuitDraft, index: int, position: str
+) -> dict[str, str]:
+    """Wire -> the relay whose contact stands before it."""
+    names = numbers.relay.get(draft.key, ())
+    if not names:
+        return {}
+    if draft.positions:
+        by_position = dict(zip(draft.positions, names, strict=True))
+        return {s.key: by_position[s.position] for s in draft.segments if s.position}
+    first = next((s.key for s in draft.feeds.get(index, [])), "")
+    return {first: names[0]}
+
+
+def _contact_ohm(
+    state: State, draft: CircuitDraft, segment: Segment, device: Device | None, at_rest: bool
+) -> tuple[float, float]:
+    """(design, worst) of the contacts with a stretch [ohm]; ``at_rest``: by the break contact."""
+    wire, relay = state.wire[segment.key], state.relay.get(draft.key)
+    own = state.relay_contact_ohm(segment)
+    found = [state.contact_ohm(segment, wire, device, worst) for worst in (False, True)]
+    if relay is not None and segment.position:
+        now = (
+            (relay.break_design_ohm, relay.break_worst_ohm) if at_rest
+            else (relay.contact_design_ohm, relay.contact_worst_ohm)
+        )
+        found = [f - o + n for f, o, n in zip(found, own, now, strict=True)]
+    return found[0], found[1]
 
 
 def _converter_v(state: State, index: int) -> float | None:

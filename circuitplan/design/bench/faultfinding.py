@@ -11,9 +11,8 @@ from collections.abc import Callable, Sequence
 from functools import cache
 from typing import Literal, TypeAlias
 
-from circuitplan.design.bench.chain import Chain, Stretch
+from circuitplan.design.bench.way import Way
 from circuitplan.model.record import record
-from circuitplan.model.result import Circuit, Result
 
 OPEN_OHM = 1e7
 """An open joint: a hand meter's own 10 MΩ is all that still closes the circuit."""
@@ -26,29 +25,6 @@ Reads = Literal["full", "part", "none"]
 Symptom = Literal["dead", "weak"]
 Best: TypeAlias = tuple[int, float, int | None]
 """Measurements at worst, their weighted sum over the faults, which measurement comes first."""
-
-
-@record
-class Element:
-    """One thing in series; ``at`` names the point behind it, or is empty where none is in reach."""
-
-    name: str
-    ohm: float
-    at: str
-    likely: float  # weight against the others (judgement)
-    load: bool = False
-
-
-@record
-class Way:
-    """Elements from the source's positive to its negative; ``coil``: those of the relay's coil."""
-
-    accessory: str
-    circuit: int
-    source_v: float
-    main: tuple[Element, ...]
-    contact: int | None  # index in ``main`` of the contact that the coil works
-    coil: tuple[Element, ...] = ()
 
 
 @record
@@ -92,98 +68,6 @@ class Step:
     def depth(self) -> int:
         """Measurements at worst, this one included."""
         return 1 + max((b.then.depth for b in self.branches if b.then), default=0)
-
-
-# likelihood against each other, by experience of the trade (judgement)
-_LIKELY = {
-    "fuse": 4.0, "switch": 2.0, "relay": 2.0, "wire": 1.0, "earth": 4.0, "load": 3.0, "coil": 1.0,
-}
-
-
-def way_of(chain: Chain, result: Result) -> Way:
-    """The way of one accessory, and of the coil that works it."""
-    circuit = next(c for c in result.circuits if c.number == chain.circuit)
-    volts = chain.source_v or 12.6 * chain.nominal_v / 12.0
-    current_a = max(0.5 * sum(chain.current_band(volts)), 1e-3)
-    main: list[Element] = []
-    contact: int | None = None
-    for stretch in chain.plus:
-        for element in _plus(stretch, circuit, result, chain):
-            if element.name.startswith("relay "):
-                contact = len(main)
-            main.append(element)
-    last = main[-1]
-    main[-1] = Element(last.name, last.ohm, f"{chain.accessory}, positive", last.likely)
-    main.append(Element(chain.accessory, volts / current_a, f"{chain.accessory}, negative",
-                        _LIKELY["load"], load=True))
-    for stretch in chain.minus:
-        earth = "earth point" in stretch.end
-        name = f"wire {stretch.wire}" + (" or its earth point" if earth else " or its joints")
-        ohm = stretch.hot_ohm + stretch.contact_ohm
-        main.append(Element(name, ohm, _end(stretch), _LIKELY["earth" if earth else "wire"] + 1.0))
-    if chain.body_ohm > 0.0:
-        main.append(Element("the body's strap to the battery", chain.body_ohm, "", 1.0))
-    return Way(chain.accessory, chain.circuit, volts, tuple(main), contact,
-               _coil(circuit, result, volts) if contact is not None else ())
-
-
-def _end(stretch: Stretch) -> str:
-    if stretch.end.startswith("splice"):
-        return ""
-    return f"{stretch.end}, negative" if "earth" not in stretch.end else "bare body near the earth"
-
-
-def _plus(
-    stretch: Stretch, circuit: Circuit, result: Result, chain: Chain
-) -> list[Element]:
-    found = []
-    share = stretch.contact_ohm / 3.0
-    if stretch.fuse:
-        found.append(Element(f"fuse {stretch.fuse}", share, f"fuse {stretch.fuse}, far side",
-                             _LIKELY["fuse"]))
-    if stretch.relay:
-        found.append(Element(f"relay {stretch.relay}", share, f"relay {stretch.relay}, 87",
-                             _LIKELY["relay"]))
-    wire = Element(f"wire {stretch.wire} or its joints", stretch.hot_ohm + share,
-                   "" if stretch.end.startswith("splice") else stretch.end, _LIKELY["wire"])
-    direct = [s.id for s in result.switches if s.type == "direct" and s.id in circuit.switches]
-    if direct and not stretch.feeder and stretch.end == direct[0]:
-        lead = Element(wire.name, wire.ohm, f"switch {direct[0]}, in", wire.likely)
-        return [*found, lead, Element(f"switch {direct[0]}", share, f"switch {direct[0]}, out",
-                                      _LIKELY["switch"])]
-    passes = direct and not stretch.feeder and chain.style == "direct"
-    if passes and not any(s.end == direct[0] for s in chain.plus):
-        found.append(Element(f"switch {direct[0]}", share, f"switch {direct[0]}, out",
-                             _LIKELY["switch"]))
-    return [*found, wire]
-
-
-def _coil(circuit: Circuit, result: Result, volts: float) -> tuple[Element, ...]:
-    """The first switch's way to the coil: its fuse, wires, switch, coil and the coil's negative."""
-    relay = circuit.relays[0] if circuit.relays else None
-    mine = set(circuit.switches)
-    control = next(
-        (c for c in result.circuits if not c.accessories and mine & set(c.switches)), None
-    )
-    if relay is None or control is None:
-        return ()
-    found = [
-        Element(f"fuse {f.id}", 0.01, f"fuse {f.id}, far side", _LIKELY["fuse"])
-        for f in control.fuses
-    ]
-    for number, run in enumerate(control.runs):
-        ohm = run.resistance_20c_ohm_per_m * run.length_m
-        last = number == len(control.runs) - 1
-        at = f"relay {relay.id}, 86" if last else f"switch {run.to}, in"
-        found.append(Element(f"wire {run.id} or its joints", ohm, at, _LIKELY["wire"]))
-        if not last:
-            found.append(Element(f"switch {run.to}", 0.02, f"switch {run.to}, out",
-                                 _LIKELY["switch"]))
-    coil_ohm = volts / relay.coil_a if relay.coil_a > 0.0 else 80.0
-    found.append(Element(f"coil of {relay.id}", coil_ohm, f"relay {relay.id}, 85",
-                         _LIKELY["coil"], load=True))
-    found.append(Element(f"negative of the coil of {relay.id}", 0.02, "", _LIKELY["wire"]))
-    return tuple(found)
 
 
 def faults_of(way: Way, symptom: Symptom) -> tuple[Fault, ...]:

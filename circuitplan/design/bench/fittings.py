@@ -49,7 +49,8 @@ def part_lines(
     pieces = pieces_of(result)
     found = list(_wire(pieces, reels, vehicles))
     for line in (
-        *_terminals(pieces), *_fuses(result), *_relays(result), *_sleeves(pieces),
+        *_terminals(pieces), *_fuses(result), *_relays(result), *_motor_switches(plan, result),
+        *_sleeves(pieces),
         *_looms(plan, pieces), *_earths(pieces),
     ):
         found.append(
@@ -133,6 +134,32 @@ def _relays(result: Result) -> Iterator[PartLine]:
     if shared:
         yield PartLine("Relays", "blocking diode, 1 A", "", "", "", shared, "pc",
                        "one a switch where several work one relay, so that none feeds another")
+
+
+    for circuit in result.circuits:
+        if len(circuit.relays) > 1:
+            ids = " and ".join(r.id for r in circuit.relays)
+            lead = circuit.runs[0]
+            metric, awg = both_gauges(lead)
+            pins = "87 to 87 and 87a to 87a" if circuit.relays[0].break_a else "30 to 30"
+            yield PartLine("Relays", "link between two relay sockets", metric, awg, lead.colour,
+                           2 if circuit.relays[0].break_a else 1, "pc", f"{ids}, {pins}")
+
+
+def _motor_switches(plan: Plan, result: Result) -> Iterator[PartLine]:
+    """What kind of switch a motor of two directions or speeds asks for."""
+    given = {s.name: s for s in plan.switches}
+    for circuit in result.circuits:
+        for a in circuit.accessories:
+            if a.motor is None:
+                continue
+            switch = given[circuit.switches[0]]
+            double = a.motor == "reversing" and not circuit.relays
+            poles = "two poles, crossed over" if double else "one pole"
+            ways = "(ON)-OFF-(ON), springs back" if switch.momentary else "ON-OFF-ON"
+            size = "" if switch.rating_a is None else f"{switch.rating_a:g} A"
+            works = f"{switch.name}: {a.name}" + (", by relays" if circuit.relays else "")
+            yield PartLine("Switches", f"switch {ways}, {poles}", size, "", "", 1, "pc", works)
 
 
 def _sleeves(pieces: Sequence[Piece]) -> Iterator[PartLine]:

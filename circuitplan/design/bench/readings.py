@@ -64,16 +64,16 @@ def judge(chains: Sequence[Chain], readings: Sequence[Reading]) -> TestAnswer:
     for reading in readings:
         chain = find(chains, reading.circuit)
         if chain is not None and not reading.blank:
-            rows.setdefault(chain.accessory, []).append(judge_one(chain, reading))
+            rows.setdefault(chain.title, []).append(judge_one(chain, reading))
     found = []
     untested = []
     for chain in chains:
-        mine = tuple(rows.get(chain.accessory, ()))
+        mine = tuple(rows.get(chain.title, ()))
         if not mine:
-            untested.append(f"{chain.circuit} {chain.accessory}")
+            untested.append(f"{chain.circuit} {chain.title}")
         passed = _together([r.passed for r in mine])
         first = next((d.cause for r in mine for d in r.deviations), None)
-        found.append(TestedCircuit(str(chain.circuit), chain.accessory, mine, passed, first))
+        found.append(TestedCircuit(str(chain.circuit), chain.title, mine, passed, first))
     return _answer(tuple(found), tuple(untested))
 
 
@@ -81,7 +81,7 @@ def find(chains: Sequence[Chain], words: str) -> Chain | None:
     """The chain that a row means: "9 Beacon", "Beacon", or "9" where it has one accessory."""
     folded = " ".join(words.casefold().split())
     for chain in chains:
-        names = (chain.accessory.casefold(), f"{chain.circuit} {chain.accessory}".casefold())
+        names = (chain.title.casefold(), f"{chain.circuit} {chain.title}".casefold())
         if folded in names:
             return chain
     numbered = [c for c in chains if folded in (str(c.circuit), f"c{c.circuit}")]
@@ -152,9 +152,10 @@ def measured(chains: Sequence[Chain], answer: TestAnswer) -> tuple[Measured, ...
     """The largest sound current of every accessory, each piece, rounded up to 10 mA.
 
     Of a thing whose draw varies (typical below high) a smaller measured value is not kept: it may
-    not have worked at its hardest, and a wire sized by it would be too thin.
+    not have worked at its hardest, and a wire sized by it would be too thin. Of a motor's two
+    directions the larger counts; what it draws at low speed sizes nothing and is not kept.
     """
-    found = []
+    found: dict[str, Measured] = {}
     for chain, circuit in zip(chains, answer.circuits, strict=True):
         sound = [
             r.reading for r in circuit.readings
@@ -168,11 +169,16 @@ def measured(chains: Sequence[Chain], answer: TestAnswer) -> tuple[Measured, ...
         assert best.current_a is not None
         assert best.load_v is not None
         each = math.ceil(100.0 * best.current_a / chain.quantity - 1e-6) / 100.0
+        if chain.position == "low":
+            continue
         planned = chain.current_band(best.load_v)[1] / 1.1
         varies = chain.load.typical_a < 0.999 * chain.load.rated_a or len(chain.load.exponents) > 1
         if varies and best.current_a < planned:
             why = "its draw varies, and it may draw more than it did now"
-            found.append(Measured(chain.accessory, each, best.load_v, False, why))
+            here = Measured(chain.accessory, each, best.load_v, False, why)
         else:
-            found.append(Measured(chain.accessory, each, round(best.load_v, 2), True, ""))
-    return tuple(found)
+            here = Measured(chain.accessory, each, round(best.load_v, 2), True, "")
+        other = found.get(chain.accessory)
+        if other is None or here.each_a > other.each_a:
+            found[chain.accessory] = here
+    return tuple(found.values())

@@ -34,7 +34,7 @@ def fault_limit(state: State, parts: list[Part], number: int) -> Limit | None:
     at = {s.key: w for w, one in enumerate(parts) for s in one.group.segments}
     emf = state.levels.batteries[node.battery].low_emf_v
     devices = state.devices_at(group.owner)
-    own = [*part.before, *group.segments]
+    own = [*part.before, *group.series]
     mine = {s.key for s in group.segments}
     fed = {link.segment.key: state.devices_at(link.owner) for link in above}
 

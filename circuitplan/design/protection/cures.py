@@ -228,9 +228,9 @@ class Doctor:
 
     def _shorter(self, rule: str, slot: Slot) -> Iterator[Cure]:
         """The longest way, to a tenth of a metre, on which it holds."""
-        if rule != "F03":
-            return
-        for group in self.parts:
+        for group in self.parts if rule == "F03" else ():
+            if any(s.position for s in group.segments):
+                continue  # a motor's wires are as long as they are, both ways
             whole = group.segments[0].route.length_m
             steps = range(int(whole * 10.0 - 1e-9), math.ceil(whole * 10.0 * LEAST_SHARE) - 1, -1)
             if not steps or not self._holds_at(rule, slot, group, steps[-1] / 10.0 / whole):

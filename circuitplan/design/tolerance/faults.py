@@ -201,7 +201,7 @@ def _short(
         wires[row] += pieces * (1.0 + alpha * (temperature_c - 20.0))
         joints[row] += pieces
 
-    for segment in (*upstream, *group.segments):
+    for segment in (*upstream, *group.series):
         put(segment, faults.hot_c(state.wire[segment.key]), segment.pieces)
     for link in faults.above(state, circuit, index, node):
         put(link.segment, state.wire[link.segment.key].insulation.class_c, 1)

@@ -205,9 +205,7 @@ def _contact(state: State, segment: Segment, device: Device | None) -> LogNormal
     if device is not None:
         put(1, device.design_ohm, device.worst_ohm)
         constant = VEHICLE_FEED_V / device.rating_a if device.type == "output" else 0.0
-    relay = state.relay_at(segment)
-    if relay is not None:
-        put(1, relay.contact_design_ohm, relay.contact_worst_ohm)
+    put(1, *state.relay_contact_ohm(segment))
     if segment.kind == "earth lead":
         own = rows()["chassis own part"]
         parts.append((1, sampling.lognormal_of(own.peak(), own.high or own.peak())))

@@ -9,27 +9,31 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from circuitplan.model.given import MOTOR_TERMINALS
 from circuitplan.model.result import Circuit, Relay
 from circuitplan.report.circuit_sheets.pen import LINE_MM, Pen
 
 WIDE, HIGH = 22.5, 21.0
-STRIP = HIGH + 5.5
-"""Height of what ``draw`` adds to a sheet [mm]."""
+STRIP = HIGH + 7.0
+"""Height of one relay's faces [mm]."""
 OPENING = 2.4
 PLACES = {
     "87": (11.25, 2.8), "87a": (11.25, 10.0), "30": (11.25, 18.0), "86": (3.0, 10.0),
     "85": (19.5, 10.0),
 }
 """Middle of each opening [mm] from the top left corner, seen from the wire side."""
-BASES = ("plug-in relay", "change-over plug-in relay", "high-current plug-in relay")
+BASES = (
+    "plug-in relay", "change-over plug-in relay", "high-current plug-in relay",
+    "high-current change-over plug-in relay",
+)
 """Relay types of the table that sit in this base (judgement)."""
 VIEWS = ("wire side", "relay side, relay out")
 FACES_APART, LIST_X = 35.0, 76.0
 
 
-def has_base(circuit: Circuit) -> bool:
-    """Whether the circuit's relay sits in a base that can be drawn."""
-    return bool(circuit.relays) and circuit.relays[0].type in BASES
+def room(circuit: Circuit) -> float:
+    """Height of what ``draw`` adds to a sheet [mm]: a strip for each relay with such a base."""
+    return STRIP * sum(r.type in BASES for r in circuit.relays)
 
 
 def places(mirrored: bool) -> dict[str, tuple[float, float]]:
@@ -40,19 +44,27 @@ def places(mirrored: bool) -> dict[str, tuple[float, float]]:
 
 
 def draw(pen: Pen, circuit: Circuit, controls: Sequence[Circuit], y: float) -> None:
-    """Both faces from ``y`` down, and beside them what goes to each number."""
-    relay = circuit.relays[0]
-    to = _wiring(circuit, relay, controls)
+    """Of each relay both faces from ``y`` down, and beside them what goes to each number."""
+    for relay in circuit.relays:
+        if relay.type in BASES:
+            _relay(pen, circuit, relay, controls, y)
+            y += STRIP
+
+
+def _relay(
+    pen: Pen, circuit: Circuit, relay: Relay, controls: Sequence[Circuit], y: float
+) -> None:
+    to = _of_motor(circuit, relay, controls) if relay.at else _wiring(circuit, relay, controls)
     for face, view in enumerate(VIEWS):
         _face(pen, 1.0 + FACES_APART * face, y, bool(face), set(to))
         pen.line(1.0 + FACES_APART * face, y + HIGH + 3.6, FACES_APART - 2.0, view)
-    room = pen.canvas.width_mm - LIST_X - 1.0
-    pen.line(LIST_X, y + 2.1, room, f"Base of {relay.id}, seen from the wire side", bold=True)
+    room_mm = pen.canvas.width_mm - LIST_X - 1.0
+    pen.line(LIST_X, y + 2.1, room_mm, f"Base of {relay.id}, seen from the wire side", bold=True)
     for row, number in enumerate(("30", "87", "87a", "86", "85")):
         base = y + 2.1 + LINE_MM * (row + 1)
         pen.line(LIST_X, base, 8.0, number, bold=True)
-        pen.line(LIST_X + 9.0, base, room - 9.0, to.get(number, "left free"))
-    pen.line(LIST_X, y + HIGH + 3.6, room, "The numbers moulded on relay and base rule.")
+        pen.line(LIST_X + 9.0, base, room_mm - 9.0, to.get(number, "left free"))
+    pen.line(LIST_X, y + HIGH + 3.6, room_mm, "The numbers moulded on relay and base rule.")
 
 
 def _face(pen: Pen, x: float, y: float, mirrored: bool, used: set[str]) -> None:
@@ -81,3 +93,27 @@ def _wiring(circuit: Circuit, relay: Relay, controls: Sequence[Circuit]) -> dict
     found["85"] = "31, negative"
     own = relay.terminals.split(", ")
     return {number: words for number, words in found.items() if number in own}
+
+
+def _of_motor(
+    circuit: Circuit, relay: Relay, controls: Sequence[Circuit]
+) -> dict[str, str]:
+    """The same for one of the two relays of a motor; what both share is linked at their bases."""
+    first, second = circuit.relays
+    other = second if relay is first else first
+    lead, back = circuit.runs[0], circuit.runs[-1]
+    own = next(r for r in circuit.runs if r.at == relay.at)
+    fuse = circuit.fuses[0].id if circuit.fuses else circuit.panel
+    a, pin = circuit.accessories[0], MOTOR_TERMINALS[relay.at][0]
+    reversing = relay.break_a is not None
+    fed, out = ("87", "30") if reversing else ("30", "87")
+    fed_by = f"wire {lead.id} from {fuse}, and link" if relay is first else "link"
+    found = {fed: f"{fed_by} to {other.id} {fed}", out: f"wire {own.id} to {pin} of {a.name}"}
+    if reversing:
+        to_back = f"wire {back.id} to 31, negative, and link" if relay is first else "link"
+        found["87a"] = f"{to_back} to {other.id} 87a"
+    coil = next((r for c in controls for r in c.runs if r.at == relay.at), None)
+    if coil is not None:
+        found["86"] = f"wire {coil.id} from {coil.from_} {relay.at}"
+    found["85"] = "31, negative"
+    return found

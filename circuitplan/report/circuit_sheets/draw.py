@@ -8,9 +8,25 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from circuitplan.model.result import AccessoryResult, Circuit, Fuse, Relay, Result, Run
+from circuitplan.model.result import AccessoryResult, Circuit, Result, Run
 from circuitplan.report import show
-from circuitplan.report.circuit_sheets import base_faces
+from circuitplan.report.circuit_sheets import base_faces, motors
+from circuitplan.report.circuit_sheets.elements import (
+    CONTACT,
+    LIVE,
+    LOAD,
+    SOURCE,
+    SPLICE,
+    WIDTH,
+    WIRE,
+    put_contact,
+    put_diode,
+    put_fuse,
+    put_line,
+    put_source,
+    put_wire,
+    way_of,
+)
 from circuitplan.report.circuit_sheets.in_words import said
 from circuitplan.report.circuit_sheets.pen import Pen
 from circuitplan.report.drawing import symbols
@@ -18,13 +34,9 @@ from circuitplan.report.drawing.tree import _symbol as symbol_of
 from circuitplan.report.svg import Canvas
 from circuitplan.report.words import switch_names
 
-WIDTH = 180.0
-SOURCE, FUSE, CONTACT, WIRE, SPLICE, LOAD = 24.0, 14.0, 17.0, 25.0, 5.0, 24.0
 TOP, GAP, FOOT = 13.0, 26.0, 8.0
 ROW = TOP + GAP + FOOT
 COIL_ROW = TOP + 19.0
-LIVE = {"always": "30", "ignition": "15", "engine": "15"}
-"""DIN 72552: battery positive direct, and through the ignition switch."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,36 +50,52 @@ class Drawn:
 def draw(circuit: Circuit, result: Result) -> Drawn:
     """The schematic of one circuit with accessories."""
     controls = _controls(circuit, result)
+    two_ways = any(a.motor for a in circuit.accessories)
     foot = ROW * len(circuit.accessories) + COIL_ROW * len(controls)
-    height = foot + (base_faces.STRIP if base_faces.has_base(circuit) else 0.0)
+    if two_ways:
+        foot = motors.height(circuit, controls)
+    height = foot + base_faces.room(circuit)
     canvas = Canvas(WIDTH, height, said(circuit, controls, result))
     pen = Pen(canvas)
+    if two_ways:
+        motors.draw(pen, circuit, controls, result)
+    else:
+        _one_way(pen, circuit, controls, result)
+    base_faces.draw(pen, circuit, controls, foot + 0.5)
+    return Drawn(canvas.render(), pen)
+
+
+def _one_way(
+    pen: Pen, circuit: Circuit, controls: list[Circuit], result: Result
+) -> None:
+    """A row an accessory, then a row a coil."""
+    canvas = pen.canvas
     split: tuple[float, float] | None = None
     lead = _shared(circuit)
     for number, accessory in enumerate(circuit.accessories):
         y = ROW * number + TOP
         if split is None:
-            x = _source(pen, circuit, result, y)
+            x = put_source(pen, circuit, result, y)
             if circuit.isolator_a is not None and not circuit.fuses:
                 symbols.contact(canvas, x + 3.5, y, "isolator")
-                _line(canvas, x, x + 3.5, y)
-                _line(canvas, x + 13.5, x + CONTACT, y)
+                put_line(canvas, x, x + 3.5, y)
+                put_line(canvas, x + 13.5, x + CONTACT, y)
                 rated = f"{show.rating(circuit.isolator_a)} A"
                 pen.below(x, y + 4.0, CONTACT - 1.5, ("isolator", rated))
                 x += CONTACT
             for fuse in circuit.fuses[:1]:
-                x = _fuse(pen, fuse, x, y)
+                x = put_fuse(pen, fuse, x, y)
             if circuit.relays:
-                x = _contact(pen, x, y, circuit.relays[0], "", "")
+                x = put_contact(pen, x, y, circuit.relays[0], "", "")
             direct = _direct(circuit, result)
             onward = [run for run in lead if direct and run.from_ == direct[0]]
             for run in lead:
                 if run not in onward:
-                    x = _wire(pen, run, x, y)
+                    x = put_wire(pen, run, x, y)
             if direct:
-                x = _contact(pen, x, y, None, *direct)
+                x = put_contact(pen, x, y, None, *direct)
             for run in onward:
-                x = _wire(pen, run, x, y)
+                x = put_wire(pen, run, x, y)
             split = x, y
         else:
             x = split[0]
@@ -77,13 +105,6 @@ def draw(circuit: Circuit, result: Result) -> Drawn:
         more = number < len(circuit.accessories) - 1
         _branch(pen, circuit, accessory, lead, x, y, split[0] if more else None)
     _coils(pen, circuit, controls, result, ROW * len(circuit.accessories) + TOP)
-    if base_faces.has_base(circuit):
-        base_faces.draw(pen, circuit, controls, foot + 0.5)
-    return Drawn(canvas.render(), pen)
-
-
-def _line(canvas: Canvas, x0: float, x1: float, y: float) -> None:
-    canvas.line((x0, y), (x1, y), width=0.4)
 
 
 def _shared(circuit: Circuit) -> list[Run]:
@@ -93,68 +114,12 @@ def _shared(circuit: Circuit) -> list[Run]:
     return [r for r in circuit.runs if r.role == "feed" and len(r.accessories) > 1]
 
 
-def _source(pen: Pen, circuit: Circuit, result: Result, y: float) -> float:
-    outputs = {s.id for s in result.switches if s.type == "output"}
-    name = f"output {circuit.panel}" if circuit.panel in outputs else circuit.panel
-    pen.canvas.box(0.5, y - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
-    pen.mark(7.0, y - 1.2, LIVE.get(circuit.live, "30"))
-    _line(pen.canvas, 5.5, SOURCE, y)
-    way = next((f.position.rsplit(", ", 1)[1] for f in circuit.fuses
-                if f.position.startswith(f"{circuit.panel}, way")), "")
-    pen.below(0.5, y + 4.8, SOURCE - 2.0, (name, way))
-    return SOURCE
-
-
-def _fuse(pen: Pen, fuse: Fuse, x: float, y: float) -> float:
-    _line(pen.canvas, x, x + 4.5, y)
-    symbols.fuse(pen.canvas, x + 4.5, y)
-    _line(pen.canvas, x + 9.5, x + FUSE, y)
-    rated = f"{show.rating(fuse.rating_a)} A"
-    pen.below(x + 0.5, y + 2.0, FUSE - 1.5, (fuse.id, rated, _type(fuse)))
-    return x + FUSE
-
-
-def _type(fuse: Fuse) -> str:
-    return fuse.type if len(fuse.type) > 5 else f"type {fuse.type}"
-
-
-def _contact(
-    pen: Pen, x: float, y: float, relay: Relay | None, switch: str, label: str
-) -> float:
-    _line(pen.canvas, x, x + 3.5, y)
-    symbols.contact(pen.canvas, x + 3.5, y, "relay" if relay else "switch")
-    _line(pen.canvas, x + 13.5, x + CONTACT, y)
-    if relay is not None:
-        pen.mark(x + 1.0, y - 1.2, "30")
-        pen.mark(x + 12.5, y - 1.2, "87")
-        pen.below(x + 0.5, y + 4.0, CONTACT - 1.5, (relay.id, f"{show.rating(relay.contact_a)} A"))
-    else:
-        pen.below(x + 0.5, y + 4.0, CONTACT - 1.5, (switch, label))
-    return x + CONTACT
-
-
 def _direct(circuit: Circuit, result: Result) -> tuple[str, str] | None:
     """(id, label) of a switch that carries the load."""
     for s in result.switches:
         if s.type == "direct" and s.id in circuit.switches:
             return s.id, "" if s.label == s.id else s.label
     return None
-
-
-def _wire(
-    pen: Pen, run: Run, x: float, y: float, width: float = WIRE, bar: float | None = None
-) -> float:
-    """``bar``: a line crosses here; the words keep to the wider side of it."""
-    _line(pen.canvas, x, x + width, y)
-    many = f"{run.pieces} × " if run.pieces > 1 else ""
-    start, end = x + 1.0, x + width - 1.0
-    if bar is not None and start - 1.0 < bar < end:
-        start, end = (bar + 1.0, end) if end - bar > bar - start else (start, bar - 1.0)
-    pen.above(start, y, end - start, (
-        run.id, f"{many}{'size unknown' if run.unknown else run.size} {run.colour}",
-        f"{show.near(run.length_m, 2)} m",
-    ))
-    return x + width
 
 
 def _branch(
@@ -167,13 +132,13 @@ def _branch(
     feeds = [r for r in feeds if r not in lead]
     for fuse in circuit.fuses[1:]:
         if any(fuse.protects == r.id for r in feeds):
-            x = _fuse(pen, fuse, x, y)
+            x = put_fuse(pen, fuse, x, y)
     for number, run in enumerate(feeds):
         if number:
             canvas.circle(x, y, 0.7, fill="#000")
-            _line(canvas, x, x + SPLICE, y)
+            put_line(canvas, x, x + SPLICE, y)
             x += SPLICE
-        x = _wire(pen, run, x, y)
+        x = put_wire(pen, run, x, y)
     symbols.load(canvas, x, y, 6.4, symbol_of(a), a.letter)
     right, foot = x + 9.0, y + GAP
     canvas.line((x + 6.4, y), (right, y), (right, foot), width=0.4)
@@ -195,17 +160,17 @@ def _back(
     for number, run in enumerate(backs):
         if number:
             canvas.circle(x, y, 0.7, fill="#000")
-            _line(canvas, x - SPLICE, x, y)
+            put_line(canvas, x - SPLICE, x, y)
             x -= SPLICE
-        _wire(pen, run, x - room, y, room, bar)
+        put_wire(pen, run, x - room, y, room, bar)
         x -= room
     if a.back == "chassis":
-        _line(canvas, left, x, y)
+        put_line(canvas, left, x, y)
         symbols.frame(canvas, left, y)
         pen.mark(left + 2.0, y - 1.2, "31")
         pen.below(left + 3.0, y, 60.0, (backs[-1].to if backs else "body",), most=1)
         return
-    _line(canvas, left, x, y)
+    put_line(canvas, left, x, y)
     canvas.circle(left - 0.75, y, 0.75, fill="#fff")
     pen.mark(left + 0.5, y - 1.2, "31")
     end = backs[-1].to if backs else circuit.panel
@@ -233,47 +198,35 @@ def _coils(
         switch = by_id[control.switches[0]]
         source = f"vehicle's {switch.signal}" if switch.signal else control.panel
         canvas.box(0.5, here - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
-        pen.below(0.5, here + 4.8, SOURCE - 2.0, (source, "" if switch.signal else _way(control)))
+        pen.below(0.5, here + 4.8, SOURCE - 2.0, (source, "" if switch.signal else way_of(control)))
         pen.mark(7.0, here - 1.2, LIVE.get(control.live, "30"))
-        _line(canvas, 5.5, SOURCE, here)
+        put_line(canvas, 5.5, SOURCE, here)
         x = SOURCE
         for fuse in control.fuses[:1]:
-            x = _fuse(pen, fuse, x, here)
+            x = put_fuse(pen, fuse, x, here)
         for k, run in enumerate(control.runs):
-            x = _wire(pen, run, x, here)
+            x = put_wire(pen, run, x, here)
             if k == 0 and len(control.runs) > 1:
                 label = names[switch.id].removeprefix(switch.id).strip()
-                x = _contact(pen, x, here, None, switch.id, label)
+                x = put_contact(pen, x, here, None, switch.id, label)
         if len(controls) > 1:
-            _diode(canvas, x + 2.0, here)
-            _line(canvas, x, x + 2.0, here)
+            put_diode(canvas, x + 2.0, here)
+            put_line(canvas, x, x + 2.0, here)
             x += 6.0
-        _line(canvas, x, coil_x - 6.0, here)
+        put_line(canvas, x, coil_x - 6.0, here)
         if number:
             canvas.line((coil_x - 6.0, here), (coil_x - 6.0, y), width=0.4)
             canvas.circle(coil_x - 6.0, y, 0.7, fill="#000")
     if not controls:
         return
     relay = circuit.relays[0]
-    _line(canvas, coil_x - 6.0, coil_x, y)
+    put_line(canvas, coil_x - 6.0, coil_x, y)
     symbols.load(canvas, coil_x, y, 6.4, "coil", "K")
     pen.mark(coil_x - 4.6, y - 1.2, "86")
     pen.mark(coil_x + 7.0, y - 1.2, "85")
-    _line(canvas, coil_x + 6.4, coil_x + 14.0, y)
+    put_line(canvas, coil_x + 6.4, coil_x + 14.0, y)
     symbols.frame(canvas, coil_x + 14.0, y)
     pen.mark(coil_x + 16.0, y - 1.2, "31")
     pen.below(coil_x - 3.0, y + 3.0, 13.0, (f"coil {relay.id}",), most=1)
     pen.below(coil_x + 18.0, y - 0.2, 20.0, (relay.type, f"{show.up(relay.coil_a)} A",
                                              f"at {relay.position}"), most=5)
-
-
-def _way(control: Circuit) -> str:
-    return next((f.position.rsplit(", ", 1)[1] for f in control.fuses
-                 if f.position.startswith(f"{control.panel}, way")), "")
-
-
-def _diode(canvas: Canvas, x: float, y: float) -> None:
-    """A diode that lets current pass to the right (IEC 60617; from memory)."""
-    canvas.shape((x, y - 1.6), (x, y + 1.6), (x + 3.0, y), fill="#fff")
-    canvas.line((x + 3.0, y - 1.6), (x + 3.0, y + 1.6), width=0.4)
-    canvas.line((x, y), (x + 4.0, y))

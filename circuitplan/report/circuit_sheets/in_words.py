@@ -10,6 +10,8 @@ from circuitplan.report import show
 
 def said(circuit: Circuit, controls: Sequence[Circuit], result: Result) -> str:
     """The way out, each accessory with its way back, and what works the relay."""
+    if any(a.motor for a in circuit.accessories):
+        return _motor(circuit, controls)
     start = [f"from {circuit.panel}"]
     start += [f"isolator {show.rating(circuit.isolator_a)} A"] * (circuit.isolator_a is not None)
     start += [f"fuse {f.id} {show.rating(f.rating_a)} A" for f in circuit.fuses]
@@ -36,3 +38,30 @@ def said(circuit: Circuit, controls: Sequence[Circuit], result: Result) -> str:
 def _wire(run: Run) -> str:
     size = "size unknown" if run.unknown else run.size
     return f"wire {run.id} {size} {run.colour} {show.near(run.length_m, 2)} m"
+
+
+def _motor(circuit: Circuit, controls: Sequence[Circuit]) -> str:
+    """Of a motor worked in two ways: feed, each wire to it, way back, and each coil."""
+    a, (lead, back) = circuit.accessories[0], (circuit.runs[0], circuit.runs[-1])
+    by = "relays " + " and ".join(r.id for r in circuit.relays) if circuit.relays else (
+        f"switch {circuit.switches[0]}"
+    )
+    start = [f"from {circuit.panel}", *(f"fuse {f.id} {show.rating(f.rating_a)} A"
+                                        for f in circuit.fuses), _wire(lead), f"to {by}"]
+    parts = [f"Circuit {circuit.number} {circuit.label}, {a.motor} motor: {', '.join(start)}"]
+    for run in circuit.runs:
+        if run.at:
+            relay = next((f"contact of relay {r.id}, " for r in circuit.relays if r.at == run.at),
+                         "")
+            parts.append(f"{run.at}: {relay}{_wire(run)} to {run.to}")
+    end = "the body" if a.back == "chassis" else "negative"
+    rest = "; at rest both wires are on the negative" if a.motor == "reversing" and (
+        circuit.relays
+    ) else ""
+    parts.append(f"back from {back.from_}, {_wire(back)}, to {end}{rest}")
+    for control in controls:
+        feed, *coils = control.runs
+        way = ", ".join([*(f"fuse {f.id}" for f in control.fuses), _wire(feed)])
+        parts.append(f"coils by {show.listed(control.switches)}: {way}")
+        parts += [f"{r.at}: {_wire(r)} to {r.to}" for r in coils]
+    return "; ".join(parts) + "."

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from circuitplan.model.plan import Plan
-from circuitplan.model.result import Circuit, Result
+from circuitplan.model.result import AccessoryResult, Circuit, Result
 from circuitplan.report import show
 from circuitplan.report.circuit_sheets.draw import draw
-from circuitplan.report.drawing.draw import legend
+from circuitplan.report.drawing.draw import MOTOR_LEGEND, legend
 from circuitplan.report.paper.sheet import Block, Sheet
 from circuitplan.report.table import Picture
 
@@ -14,14 +14,18 @@ from circuitplan.report.table import Picture
 def view(plan: Plan, result: Result) -> Sheet:
     """Every circuit with accessories; its coil's circuit is drawn below it."""
     blocks = [_block(c, result) for c in result.circuits if c.accessories]
+    motors = any(a.motor for c in result.circuits for a in c.accessories)
+    symbols = legend(MOTOR_LEGEND if motors else ())
     blocks.append(
-        Block("Symbols", pictures=(Picture("Symbols of IEC 60617, from memory", legend(), ""),),
+        Block("Symbols", pictures=(Picture("Symbols of IEC 60617, from memory", symbols, ""),),
               together=True)
     )
     lead = (
         "Everything is drawn switched off and without current. Above a wire: its number, size and "
         "colour (IEC 60757), length. Terminals are those of DIN 72552: 30 live, 15 live with the "
-        "ignition, 31 negative, 86 and 85 the coil, 30 and 87 the contact.",
+        "ignition, 31 negative, 86 and 85 the coil, 30 and 87 the contact"
+        + (", 87a its rest; 33, 32 and 33f the motor, its return and its slower speed." if motors
+           else "."),
         "The base of a plug-in relay is drawn as ISO 7588-1 lays out the mini relay, from memory "
         "and not to scale: seen from the wire side, and mirrored from the side that the relay is "
         "put in. Of relays of another form only the numbers are given.",
@@ -37,6 +41,24 @@ def _block(circuit: Circuit, result: Result) -> Block:
             words.append(f"{a.name} only with {show.listed(a.needs)}.")
         if a.never_with:
             words.append(f"{a.name} never together with {show.listed(a.never_with)}.")
+        words += _of_motor(a, circuit)
     number = f"{circuit.number} {circuit.label}"
     return Block(number, tuple(words), together=len(circuit.accessories) < 5,
                  pictures=(Picture("", drawn.svg, ""),))
+
+
+def _of_motor(a: AccessoryResult, circuit: Circuit) -> list[str]:
+    """What the drawing of a motor worked in two ways cannot say."""
+    live = [r.id for r in circuit.runs if r.at]
+    if a.motor == "reversing":
+        rest = f"At rest both ends of {a.name} are on the negative: it brakes. " * bool(
+            circuit.relays
+        )
+        return [
+            f"{rest}{show.listed(live)} are fed in turn: neither is an earth. If it runs the wrong "
+            "way, swap them at the motor. Let it stand before the other direction."
+        ]
+    if a.motor == "two-speed":
+        return [f"{show.listed(live)} are fed one at a time. If low and high are exchanged, swap "
+                "them at the motor."]
+    return []

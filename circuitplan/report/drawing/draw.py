@@ -35,13 +35,20 @@ def draw(drawing: Drawing, title: str) -> str:
     return canvas.render()
 
 
-def legend() -> str:
-    """The symbols used, each with its meaning, as inline SVG."""
+MOTOR_LEGEND = (
+    ("change over", "change-over contact"), ("two way", "switch with a middle position"),
+)
+"""More symbols, of motors worked in two ways."""
+
+
+def legend(more: tuple[tuple[str, str], ...] = ()) -> str:
+    """The symbols used, and ``more``, each with its meaning, as inline SVG."""
     columns, row_h, column_w = 3, 9.0, WIDTH_MM / 3
-    rows = -(-len(_LEGEND) // columns)
-    words = "; ".join(meaning for _, meaning in _LEGEND)
+    shown = (*_LEGEND, *more)
+    rows = -(-len(shown) // columns)
+    words = "; ".join(meaning for _, meaning in shown)
     canvas = Canvas(WIDTH_MM, rows * row_h, f"Symbols: {words}.")
-    for i, (what, meaning) in enumerate(_LEGEND):
+    for i, (what, meaning) in enumerate(shown):
         x, y = (i % columns) * column_w, (i // columns) * row_h + 3.6
         width = {"fuse": 5.0, "frame": 4.4, "return terminal": 4.4}.get(
             what, 6.4 if what.startswith("load") else 10.0
@@ -73,6 +80,10 @@ def _mark(canvas: Canvas, m: Mark) -> None:
         canvas.circle(m.x + m.w / 2.0 + 0.6, m.y + 0.8, 0.75, fill="#fff")
     elif m.what == "fuse":
         symbols.fuse(canvas, m.x, m.y + symbol_above("fuse"))
+    elif m.what == "change over":
+        symbols.change_over(canvas, m.x, m.y + symbol_above(m.what), 2.2, "lower")
+    elif m.what == "two way":
+        symbols.two_way(canvas, m.x, m.y + symbol_above(m.what), 2.2)
     elif m.what.startswith("load "):
         _, symbol, letter = m.what.split(" ", 2)
         symbols.load(canvas, m.x, m.y + m.h / 2.0, m.w, symbol, letter)

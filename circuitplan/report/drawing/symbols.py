@@ -98,3 +98,27 @@ def load(c: Canvas, x: float, y: float, side: float, symbol: str, letter: str) -
         c.line((x, y), (x + 0.4, y))
         c.line((x + side - 0.4, y), (x + side, y))
         c.text(cx, y + 1.1, letter, 3.2, bold=True, anchor="middle")
+
+
+def change_over(c: Canvas, x: float, y: float, throw: float, rest: str) -> None:
+    """Change-over contact from its two ends at (x, y ± throw) to its middle (x + 4 M, y).
+
+    ``rest``: where the blade lies when nothing works it: at the lower end, or in the middle (off).
+    """
+    for sign in (-1.0, 1.0):
+        c.line((x, y + sign * throw), (x + M, y + sign * throw))
+        c.line((x + M, y + sign * throw), (x + M, y + sign * (throw - 1.4)))
+    end = (x + M, y) if rest == "middle" else (x + M - 0.9, y + throw - 1.5)
+    c.line((x + 3 * M, y), end, width=0.4)
+    c.line((x + 3 * M, y), (x + 4 * M, y))
+
+
+def two_way(c: Canvas, x: float, y: float, throw: float) -> None:
+    """A hand-worked contact with a middle position: from (x, y) to (x + 4 M, y ± throw)."""
+    c.line((x, y), (x + M, y))
+    c.line((x + M, y), (x + 3 * M, y), width=0.4)
+    for sign in (-1.0, 1.0):
+        c.line((x + 3 * M, y + sign * throw), (x + 4 * M, y + sign * throw))
+        c.line((x + 3 * M, y + sign * throw), (x + 3 * M, y + sign * (throw - 1.4)))
+    c.line((x + 2 * M, y), (x + 2 * M, y + 3.5), width=0.25, dash="0.7 0.5")
+    c.line((x + 2 * M - 1.2, y + 3.5), (x + 2 * M + 1.2, y + 3.5), width=0.4)

@@ -162,7 +162,8 @@ def _load(c: Circuit, a: AccessoryResult, result: Result, names: dict[str, str])
     relay = _relay_of(c.relays, tuple(s.id for s in own))
     if relay:
         by = show.listed(relay.switches) if relay.switches else "no switch"
-        contact = Contact("relay", relay.id, f"by {by}")
+        ids = ", ".join(r.id for r in c.relays) if relay.at else relay.id
+        contact = Contact("relay", ids, f"by {by}")
     else:
         contact = _by_hand([s for s in own if s.type == "direct"], names)
     feeds = [r for r in c.runs if r.role == "feed"]

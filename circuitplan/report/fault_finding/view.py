@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from circuitplan.design.bench.chain import chains, sized
-from circuitplan.design.bench.faultfinding import FULL, NONE, Branch, Step, Way, shortest, way_of
+from circuitplan.design.bench.faultfinding import FULL, NONE, Branch, Step, shortest
+from circuitplan.design.bench.way import Way, way_of
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
 from circuitplan.report import show
@@ -30,7 +31,7 @@ def view(plan: Plan, result: Result) -> Sheet:
             step = shortest(way, "dead" if symptom == "dead" else "weak")
             if step is not None:
                 tables.append(_table(said, step, way))
-        blocks.append(Block(f"{chain.circuit} {chain.accessory}", tables=tuple(tables),
+        blocks.append(Block(f"{chain.circuit} {chain.title}", tables=tuple(tables),
                             words=_order(way), together=True))
     return Sheet("Fault finding", LEAD, tuple(blocks))
 

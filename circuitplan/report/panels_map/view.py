@@ -103,7 +103,8 @@ def _relays(found: list[tuple[Circuit, Relay]]) -> Table:
     for circuit, relay in found:
         rows.append(cells(
             relay.id, Cell(relay.type, f"{show.rating(relay.contact_a)} A"),
-            f"{circuit.number} {circuit.label}", show.listed(relay.switches), relay.terminals,
+            f"{circuit.number} {circuit.label}",
+            f"{show.listed(relay.switches)} {relay.at}".strip(), relay.terminals,
         ))
     return Table("Relays", (
         Column("Relay", 10), Column("Type", 26), Column("Works", 30), Column("Worked by", 18),

@@ -172,7 +172,7 @@ def _tests(plan: Plan, result: Result) -> Iterator[Sheet]:
 
     yield "test", (*COLUMNS, *EXPECTED), [
         (
-            f"{chain.circuit} {chain.accessory}", *[None] * 6, state, e.supply_v, e.low_a,
+            f"{chain.circuit} {chain.title}", *[None] * 6, state, e.supply_v, e.low_a,
             e.high_a, e.least_v, e.most_plus_v, e.most_minus_v, e.parked_a,
         )
         for chain in chains(sized(plan))

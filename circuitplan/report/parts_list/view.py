@@ -45,7 +45,8 @@ def view(
     what = "one vehicle" if vehicles == 1 else f"{vehicles} vehicles"
     lead = (
         f"For {what}. Wire lengths hold slack; behind each size stands the other gauge's first "
-        "size with no more resistance. Accessories, switches and panels are not listed.",
+        "size with no more resistance. Accessories and panels are not listed, and of the switches "
+        "only those of motors worked in two ways.",
     )
     return Sheet("Parts list", lead, tuple(blocks))
 

@@ -12,13 +12,13 @@ from circuitplan.design.bench.readings import expected
 from circuitplan.model.plan import Plan
 from circuitplan.model.readings import COLUMNS
 from circuitplan.model.result import Result
-from circuitplan.report import show
+from circuitplan.report import motors, show
 from circuitplan.report.paper.sheet import Block, Sheet, csv_text
 from circuitplan.report.table import Cell, Column, Table, cells
 from circuitplan.report.words import all_fuses, fuse_text, switch_names
 
-RESTING_V, CHARGING_V = 12.6, 14.2
-"""Of a 12 V system: a rested full lead battery, and the usual charging volts (common practice)."""
+CHARGING_V = 14.2
+"""Of a 12 V system: the usual charging volts (common practice)."""
 
 COLD = (
     "Isolate every battery: take off the negative first. Lock or label the isolator.",
@@ -41,6 +41,13 @@ HOT = (
 )
 
 
+MOTORS = (
+    "At the motor's terminals (DIN 72552), black lead on the source's negative, engine off, this "
+    "circuit alone on. If a motor runs the wrong way, swap its two wires at the motor; if low and "
+    "high are exchanged, those at 33 and 33f. Let it stand before the other direction."
+)
+
+
 def view(plan: Plan, result: Result) -> Sheet:
     """The whole sheet; bands come from the network as it was sized."""
     found = chains(sized(plan))
@@ -54,6 +61,10 @@ def view(plan: Plan, result: Result) -> Sheet:
             "source's negative. Each expected figure holds with this circuit alone on.",
         ), tables=(_readings(found),)),
         Block("Switches, triggers, interlocks", tables=(_truth(result),)),
+        *(
+            [Block("Motors", words=(MOTORS,), tables=(motors.terminals(found, result),))]
+            if motors.has_any(result) else []
+        ),
         Block("Alternator and parked drain", tables=(_supply(plan, result),), together=True),
         Block("Signed", tables=(_signed(),), together=True),
     )
@@ -69,14 +80,14 @@ def supplies(chain: Chain) -> tuple[tuple[float, str], ...]:
     scale = chain.nominal_v / 12.0
     if chain.source_v is not None:
         return ((chain.source_v, "converter on"),)
-    return ((RESTING_V * scale, "engine off"), (CHARGING_V * scale, "engine running"))
+    return ((motors.RESTING_V * scale, "engine off"), (CHARGING_V * scale, "engine running"))
 
 
 def as_csv(plan: Plan) -> str:
     """The readings to fill in: a row an accessory and supply state, the values blank."""
     found = chains(sized(plan))
     rows = [
-        (f"{c.circuit} {c.accessory}", *([""] * 6), state)
+        (f"{c.circuit} {c.title}", *([""] * 6), state)
         for c in found
         for _, state in supplies(c)
     ]
@@ -89,7 +100,7 @@ def _readings(found: Sequence[Chain]) -> Table:
         for volts, state in supplies(chain):
             e = expected(chain, volts)
             rows.append(cells(
-                Cell(f"{chain.circuit} {chain.accessory}", state), show.rating(round(volts, 2)),
+                Cell(f"{chain.circuit} {chain.title}", state), show.rating(round(volts, 2)),
                 f"{show.down(e.low_a)} to {show.up(e.high_a)}", show.up(e.least_v, 2),
                 show.down(e.most_plus_v, 2), show.down(e.most_minus_v, 2),
                 show.down(1000.0 * e.minus_ohm, 1), show.down(1000.0 * e.parked_a, 0),
@@ -129,6 +140,9 @@ def truth(result: Result) -> Iterator[tuple[str, str, str]]:
                 when += f"; never together with {show.listed(a.never_with)}"
             if not own:
                 yield "no switch", f"{a.name} on", when
+                continue
+            if a.motor is not None:
+                yield from motors.truth(a, names[own[0]], when)
                 continue
             for states in itertools.product((False, True), repeat=min(len(own), 3)):
                 set_to = ", ".join(
