@@ -17,6 +17,7 @@ class Numbers:
     relay: dict[str, str]  # circuit key -> Q1 ...
     way: dict[str, int]  # slot key -> way in its panel
     way_user: dict[str, int]  # panel -> ways used
+    connector: dict[str, str]  # accessory, or "panel " and its name -> X1 ...
 
 
 def give(state: State) -> Numbers:
@@ -45,7 +46,14 @@ def give(state: State) -> Numbers:
     fuses, ways, used = _number_fuses(state, circuits, numbers)
     relayed = [c for c in sorted(circuits, key=lambda c: numbers[c.key]) if c.key in state.relay]
     relays = {c.key: f"Q{i}" for i, c in enumerate(relayed, start=1)}
-    return Numbers(numbers, runs, fuses, relays, ways, used)
+    joined = [f"panel {n.name}" for n in panels if n.panel and n.panel.connector]
+    joined += [
+        state.wiring.loads[i].name
+        for circuit in sorted(circuits, key=lambda c: numbers[c.key]) for i in circuit.loads
+        if state.wiring.loads[i].accessory.connector
+    ]
+    plugs = {name: f"X{i}" for i, name in enumerate(joined, start=1)}
+    return Numbers(numbers, runs, fuses, relays, ways, used, plugs)
 
 
 def _order(circuit: CircuitDraft) -> tuple[int, str, str]:

@@ -14,6 +14,7 @@ from circuitplan.model.given import (
     BatteryType,
     Charger,
     ChargerKind,
+    ConnectorSpec,
     DropClass,
     Duty,
     Engine,
@@ -39,6 +40,7 @@ __all__ = [
     "BatteryType",
     "Charger",
     "ChargerKind",
+    "ConnectorSpec",
     "Day",
     "DropClass",
     "Duty",
@@ -122,6 +124,7 @@ class Panel:
     fuses: FuseType | None = None  # the family of its branch fuses
     cut_off_v: float | None = None  # low-voltage disconnect
     reconnect_v: float | None = None
+    connector: ConnectorSpec | None = None  # at its end of the feeder
     where: str = ""
 
 
@@ -188,6 +191,7 @@ class Accessory:
     pull_n: float | None = None  # a winch: line pull it is planned for, first rope layer
     rated_pull_n: float | None = None  # pull at its peak (or its stated) current
     no_load_a: float | None = None
+    connector: ConnectorSpec | None = None  # at its end of the wires
 
 
 @record

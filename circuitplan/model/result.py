@@ -27,6 +27,7 @@ from circuitplan.model.circuit import (
     WarmLeg,
     WorkingStep,
 )
+from circuitplan.model.connection import Cavity, Connector
 from circuitplan.model.plan import DrawnIn
 from circuitplan.model.record import record
 from circuitplan.model.supplied import (
@@ -45,7 +46,9 @@ __all__ = [
     "AlternatorPoint",
     "Answer",
     "Assumption",
+    "Cavity",
     "Circuit",
+    "Connector",
     "Coordination",
     "Cure",
     "DayPoint",
@@ -133,6 +136,7 @@ class PanelResult:
     coordination: tuple[Coordination, ...] = ()
     warm: tuple[WarmLeg, ...] = ()
     cures: tuple[Cure, ...] | None = None
+    connector: Connector | None = None  # at its end of the feeder
 
 
 @record

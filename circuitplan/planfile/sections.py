@@ -25,7 +25,7 @@ from circuitplan.model.plan import (
     Switch,
     WireSpec,
 )
-from circuitplan.planfile import checks, composite, fields, price_list, shelf
+from circuitplan.planfile import checks, composite, connectors, fields, price_list, shelf
 from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.keys import Values, no_value, read_section
 from circuitplan.planfile.naming import early_choices, gather_names
@@ -112,6 +112,7 @@ def _many(root: Node, section: Section, make: type[Made], context: Context) -> t
             checks.accessory(item, values, context, subject)
         if make is Scenario:
             checks.scenario(item, values, context, subject)
+        connectors.settle(item, values, context, subject)
         if context.troubles.noted == before:
             made.append(_make(make, values, item.spot))
     return tuple(made)
@@ -150,6 +151,7 @@ def _entries(
         values = read_section(value, section, context, name[:40])
         if make is Charger:
             checks.charger(value, values, context, name[:40])
+        connectors.settle(value, values, context, name[:40])
         if context.troubles.noted == before:
             made.append(_make(make, {"name": name} | values, key_node.spot))
     return tuple(made)
