@@ -21,7 +21,8 @@ RULE = Rule(
     "plan gives no rating, read it in the connector's sheet and write it down.",
     source="IEC 60512-5-2, derating curve of a contact: rise with the square of the current",
     status="memory",
-    example="A 20 A contact rated up to 20 °C, class 105 °C, bears 10.8 A in an engine bay of 80 °C.",
+    example="A 20 A contact rated up to 20 °C, class 105 °C, bears 10.8 A in an engine bay of 80 "
+    "°C.",
 )
 
 

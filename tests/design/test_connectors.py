@@ -55,7 +55,7 @@ def test_a_contact_that_nobody_names_counts_as_the_poorest() -> None:
 
 
 def test_the_return_counts_only_where_it_passes_through() -> None:
-    """One way, or ``return: none``: 20 A x (0.5 + 0.5) mohm = 20 mV; by the body the lead counts."""
+    """One way, or ``return: none``: 20 A x (0.5 + 0.5) mohm = 20 mV; so does an earth lead."""
     contacts = drop(heater(""), "Heater").parts.contacts_v
     one = heater(f"{{ways: 1, contact: 6.3 mm, {SURE}}}")
     past = heater(f"{{ways: 4, return: none, contact: 6.3 mm, {SURE}}}")

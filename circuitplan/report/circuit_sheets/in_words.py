@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from circuitplan.model.result import Circuit, Result, Run
+from circuitplan.model.result import Circuit, Connector, Result, Run
 from circuitplan.report import show
 
 
@@ -20,10 +20,12 @@ def said(circuit: Circuit, controls: Sequence[Circuit], result: Result) -> str:
     ]
     parts = [f"Circuit {circuit.number} {circuit.label}: {', '.join(start)}"]
     for a in circuit.accessories:
+        plug = next((c for c in circuit.connectors if c.of == a.name), None)
         out = [_wire(r) for r in circuit.runs if r.role == "feed" and a.name in r.accessories]
         back = [_wire(r) for r in circuit.runs if r.role == "return" and a.name in r.accessories]
         end = "the body" if a.back == "chassis" else "negative"
-        parts.append(", ".join([*out, f"to {a.name}", *back, f"to {end}"]))
+        there, on = _poles(plug, "feed"), _poles(plug, "return")
+        parts.append(", ".join([*out, *there, f"to {a.name}", *on, *back, f"to {end}"]))
     for control in controls:
         way = [*(f"fuse {f.id}" for f in control.fuses), *map(_wire, control.runs)]
         parts.append(
@@ -36,3 +38,9 @@ def said(circuit: Circuit, controls: Sequence[Circuit], result: Result) -> str:
 def _wire(run: Run) -> str:
     size = "size unknown" if run.unknown else run.size
     return f"wire {run.id} {size} {run.colour} {show.near(run.length_m, 2)} m"
+
+
+def _poles(connector: Connector | None, role: str) -> list[str]:
+    if connector is None:
+        return []
+    return [f"connector {connector.id}:{c.number}" for c in connector.cavities if c.role == role]
