@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from circuitplan.design import connecting
 from circuitplan.design.branches import output, own_run, shared_run, shared_switch
 from circuitplan.design.draft import CircuitDraft, Node, Slot, Style
 from circuitplan.design.load import Load
@@ -45,6 +46,7 @@ def build_circuits(
             draft.shared = shared.get(draft.number or 0)
     for draft in drafts:
         _wire(maker, nodes[draft.node], draft, loads)
+        connecting.fit(maker, draft, loads)
     return drafts
 
 

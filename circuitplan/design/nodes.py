@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from circuitplan.design import connecting
 from circuitplan.design.draft import Node, Slot
 from circuitplan.design.maker import RING, Maker
 from circuitplan.model.plan import Battery, Panel
@@ -102,6 +103,7 @@ def _panel_node(panel: Panel, nodes: dict[str, Node], maker: Maker) -> Node:
         node.feeder.append(
             maker.earth_lead(f"{panel.name} earth", panel.name, panel.place, panel.wire, ())
         )
+    connecting.fit_feeder(maker, node)
     if panel.fuse is not None and panel.fuse.none:
         node.fuse_reason = "the plan says: none"
     node.slot = Slot(

@@ -18,6 +18,7 @@ class Numbers:
     way: dict[str, int]  # slot key -> way in its panel
     way_user: dict[str, int]  # panel -> ways used
     ends: dict[str, tuple[str, str]]  # segment key -> from, to, where these name a motor's relays
+    connector: dict[str, str]  # accessory, or "panel " and its name -> X1 ...
 
 
 def give(state: State) -> Numbers:
@@ -51,7 +52,15 @@ def give(state: State) -> Numbers:
         own = len(circuit.positions) or 1
         relays[circuit.key] = tuple(f"Q{count + n + 1}" for n in range(own))
         count += own
-    return Numbers(numbers, runs, fuses, relays, ways, used, _ends(circuits, relays))
+    joined = [f"panel {n.name}" for n in panels if n.panel and n.panel.connector]
+    joined += [
+        state.wiring.loads[i].name
+        for circuit in sorted(circuits, key=lambda c: numbers[c.key]) for i in circuit.loads
+        if state.wiring.loads[i].accessory.connector
+    ]
+    plugs = {name: f"X{i}" for i, name in enumerate(joined, start=1)}
+    ends = _ends(circuits, relays)
+    return Numbers(numbers, runs, fuses, relays, ways, used, ends, plugs)
 
 
 def _ends(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable
 
-from circuitplan.design import groups, outcome_relays, working
+from circuitplan.design import connecting, groups, outcome_relays, working
 from circuitplan.design import outcome_parts as parts
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.groups import Group
@@ -18,6 +18,7 @@ from circuitplan.model.plan import Switch
 from circuitplan.model.result import (
     AccessoryResult,
     Circuit,
+    Connector,
     Fuse,
     PanelResult,
     Run,
@@ -70,9 +71,16 @@ class Outcome:
             relays=relays, relay_reason=self._relay_reason(draft, bool(relays)),
             runs=runs, drop=worst, drops=drops,
             fault=parts.fault(state, self.numbers, draft, groups.of_circuit(draft)),
-            test=self._test(draft), working=(),
+            test=self._test(draft), working=(), connectors=self._connectors(draft, runs),
         )
         return working.attach(state, draft, finished)
+
+    def _connectors(self, draft: CircuitDraft, runs: tuple[Run, ...]) -> tuple[Connector, ...]:
+        ways, loads = self.sizer.ways, self.state.wiring.loads
+        found = [
+            connecting.of_load(draft, loads[i], i, self.numbers, runs, ways) for i in draft.loads
+        ]
+        return tuple(c for c in found if c is not None)
 
     def _relay_reason(self, draft: CircuitDraft, fitted: bool) -> str | None:
         if fitted or not draft.coil_switches:
@@ -249,18 +257,20 @@ class Outcome:
         fault = parts.fault(
             state, self.numbers, node, [Group(f"feeder {node.name}", node, list(node.feeder), None)]
         )
+        feeder = tuple(
+            parts.run(state, self.numbers, self.solved, s, node, self._guard(node, s))
+            for s in node.feeder
+        )
         return PanelResult(
             id=node.name, place=node.place, fed_from=node.parent.name if node.parent else "",
             rating_a=panel.rating_a, usable_a=usable_a, current_a=current,
             spare_a=None if usable_a is None else usable_a - current, ways=panel.ways,
             free_ways=None if panel.ways is None else panel.ways - used, output_v=panel.output_v,
-            feeder=tuple(
-                parts.run(state, self.numbers, self.solved, s, node, self._guard(node, s))
-                for s in node.feeder
-            ),
+            feeder=feeder,
             fuse=self._fuse(node.slot, node) if node.slot is not None else None,
             fault=fault, fuse_reason=node.fuse_reason if device is None else None,
             assumed=node.assumed, live=node.live,
+            connector=connecting.of_node(node, self.numbers, feeder, self.sizer.ways),
         )
 
 

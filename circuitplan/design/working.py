@@ -7,7 +7,7 @@ from dataclasses import replace
 from circuitplan.design.draft import CircuitDraft, Slot
 from circuitplan.design.protection import protect
 from circuitplan.design.state import State
-from circuitplan.model.result import Circuit, Drop, Fuse, Run, WorkingStep
+from circuitplan.model.result import Circuit, Connector, Drop, Fuse, Run, WorkingStep
 
 
 def attach(state: State, draft: CircuitDraft, circuit: Circuit) -> Circuit:
@@ -29,7 +29,19 @@ def attach(state: State, draft: CircuitDraft, circuit: Circuit) -> Circuit:
         )
         for relay in circuit.relays
     )
+    steps.extend(_connector(c) for c in circuit.connectors if c.rating_a is not None)
     return replace(circuit, working=tuple(steps))
+
+
+def _connector(c: Connector) -> WorkingStep:
+    return WorkingStep(
+        f"Connector {c.id}",
+        f"{c.rating_a:g} A √((T_class − T_ambient)/(T_class − T_rated)), class {c.class_c:g} °C, "
+        f"rated up to {c.rated_at_c or 0.0:g} °C, {c.ambient_c:g} °C there; never above its rating",
+        f"a contact bears {c.usable_a or 0.0:.2f} A and carries {c.current_a:.2f} A; "
+        f"{1000.0 * c.contact_ohm:g} mΩ each",
+        "the plan; IEC 60512-5-2 (memory)",
+    )
 
 
 def _current(state: State, index: int, circuit: Circuit) -> WorkingStep:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
+from circuitplan.model.connection import Connector
 from circuitplan.model.record import record
 
 Role = Literal["feed", "return", "control"]
@@ -295,3 +296,4 @@ class Circuit:
     coordination: tuple[Coordination, ...] = ()  # one a fuse and what it guards
     warm: tuple[WarmLeg, ...] = ()
     cures: tuple[Cure, ...] | None = None  # None: none were looked for
+    connectors: tuple[Connector, ...] = ()  # one an accessory that has one

@@ -149,3 +149,24 @@ class Supply:
     high_v: float | None = None  # highest charging volts, if known
     where: str = ""
     second_alternator: Alternator | None = None
+
+
+@record
+class ConnectorSpec:
+    """A connector as the plan gives it; see ``design.connecting`` for what is not given.
+
+    ``rows``: how many, or the cavities' numbers as seen from the wire side, "2 1 / 4 3".
+    """
+
+    kind: str | None = None  # of an open standard, by the table of connectors
+    ways: int | None = None
+    rows: str | None = None
+    contact: str | None = None  # by the width of its blade, by the table of tabs
+    rating_a: float | None = None  # of each contact
+    rated_at_c: float | None = None  # surroundings up to which the rating holds
+    class_c: float | None = None  # hottest that its parts may get
+    least_mm2: float | None = None  # wire that the contacts take
+    most_mm2: float | None = None
+    feed: str | None = None  # cavity of the positive
+    back: str | None = None  # of the negative; "none": it goes past the connector
+    sealed: bool | None = None

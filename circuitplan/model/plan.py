@@ -14,6 +14,7 @@ from circuitplan.model.given import (
     BatteryType,
     Charger,
     ChargerKind,
+    ConnectorSpec,
     DropClass,
     Duty,
     Engine,
@@ -40,6 +41,7 @@ __all__ = [
     "BatteryType",
     "Charger",
     "ChargerKind",
+    "ConnectorSpec",
     "Day",
     "DropClass",
     "Duty",
@@ -125,6 +127,7 @@ class Panel:
     fuses: FuseType | None = None  # the family of its branch fuses
     cut_off_v: float | None = None  # low-voltage disconnect
     reconnect_v: float | None = None
+    connector: ConnectorSpec | None = None  # at its end of the feeder
     where: str = ""
 
 
@@ -209,6 +212,7 @@ class Accessory:
     no_load_a: float | None = None
     motor: Motor | None = None  # worked both ways from one switch with a middle position
     low_speed_a: float | None = None  # each, at the lower of two speeds
+    connector: ConnectorSpec | None = None  # at its end of the wires
 
 
 @record

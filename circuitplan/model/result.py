@@ -28,6 +28,7 @@ from circuitplan.model.circuit import (
     WarmLeg,
     WorkingStep,
 )
+from circuitplan.model.connection import Cavity, Connector
 from circuitplan.model.plan import DrawnIn
 from circuitplan.model.record import record
 from circuitplan.model.supplied import (
@@ -46,7 +47,9 @@ __all__ = [
     "AlternatorPoint",
     "Answer",
     "Assumption",
+    "Cavity",
     "Circuit",
+    "Connector",
     "Coordination",
     "Cure",
     "DayPoint",
@@ -135,6 +138,7 @@ class PanelResult:
     coordination: tuple[Coordination, ...] = ()
     warm: tuple[WarmLeg, ...] = ()
     cures: tuple[Cure, ...] | None = None
+    connector: Connector | None = None  # at its end of the feeder
 
 
 @record

@@ -174,6 +174,8 @@ def _unfolded(found: Found, path: Path, values: Mapping[str, Value]) -> Value:
         return values
     above = path[-2] if len(path) > 1 else ""
     key = _SHORT_FORMS.get(above) or _SHORT_FORMS.get(path[-1])
+    if path[-1] == "connector" and not is_list(found.node):
+        key = "ways" if str(found.node.value)[:1].isdigit() else "kind"
     if path[-1] == "lead" and not is_list(found.node):
         key = "size" if _is_size(str(found.node.value)) else "length"
     if key is None or is_list(found.node):

@@ -10,6 +10,7 @@ from typing import get_args
 
 from circuitplan.model import plan as model
 from circuitplan.planfile import composite, references, trade, values
+from circuitplan.planfile.connector_fields import CONNECTOR
 from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.wire_keys import FUSE_KEYS, WIRE_KEYS
 
@@ -141,6 +142,7 @@ PANEL = Section("panels", "what feeds others: fuse panel, busbar, socket, conver
     Field("fuses", "fuses", values.choice(get_args(model.FuseType)), "its fuses' type", "C"),
     Field("cut_off", "cut_off_v", values.volts(), "low-voltage cut-off", "11.8 V"),
     Field("reconnect", "reconnect_v", values.volts(), "volts at which it comes back", "12.6 V"),
+    Field("connector", "connector", CONNECTOR, "connector at its end of the wires", "2-way"),
 ))  # fmt: skip
 
 LEAD = Section("lead", "a switch's or output's own lead", (
@@ -223,6 +225,7 @@ ACCESSORY = Section("accessories", "what is fitted", (
     Field("pull", "pull_n", _force, "a winch's planned line pull, first rope layer", "20 kN"),
     Field("rated_pull", "rated_pull_n", _force, "line pull at its peak current", "42 kN"),
     Field("no_load", "no_load_a", _current, "current of a winch that pulls nothing", "70 A"),
+    Field("connector", "connector", CONNECTOR, "connector at its end of the wires", "2-way"),
     Field("note", "note", _text, "kept with the plan, not used", "bought second-hand"),
 ))  # fmt: skip
 

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from circuitplan.model.record import record
 from circuitplan.planfile import fields
+from circuitplan.planfile.connector_fields import CONNECTOR
 from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.values import Value
 
@@ -14,6 +15,7 @@ _INSIDE = (
     fields.TOP, fields.JOB, fields.WIRE, fields.SUPPLY, fields.BATTERY, fields.ALTERNATOR,
     fields.SPEEDS, fields.LABEL_SPEEDS, fields.ENGINE_SPEEDS, fields.CHARGER, fields.PLACE,
     fields.LEG, fields.PANEL, fields.SWITCH, fields.LEAD, fields.CIRCUIT, fields.ACCESSORY,
+    CONNECTOR,
     fields.SCENARIO, fields.DAY, fields.ACCEPTED,
 )  # fmt: skip
 """Every section with keys, in the order of a plan."""

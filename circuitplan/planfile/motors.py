@@ -52,6 +52,9 @@ def _itself(plan: Plan, a: Accessory) -> Iterator[Trouble]:
     if a.wire.parallel > 1:
         yield (f"motor: {a.motor} with wires in parallel", "one wire to each terminal",
                "leave parallel out and let the size be chosen")
+    if a.connector is not None:
+        yield (f"motor: {a.motor} with connector", "one of the two, so far",
+               "leave connector out; the wires end at the motor's terminals")
     if a.dimmed is not None:
         yield (f"motor: {a.motor} with dimmed", "one of the two", "leave one of them out")
     each_a = a.current_a

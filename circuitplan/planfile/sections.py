@@ -26,7 +26,7 @@ from circuitplan.model.plan import (
     Switch,
     WireSpec,
 )
-from circuitplan.planfile import checks, composite, fields, price_list, shelf
+from circuitplan.planfile import checks, composite, connectors, fields, price_list, shelf
 from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.keys import Values, no_value, read_section
 from circuitplan.planfile.naming import early_choices, gather_names
@@ -114,6 +114,7 @@ def _many(root: Node, section: Section, make: type[Made], context: Context) -> t
             checks.accessory(item, values, context, subject)
         if make is Scenario:
             checks.scenario(item, values, context, subject)
+        connectors.settle(item, values, context, subject)
         if context.troubles.noted == before:
             made.append(_make(make, values, item.spot))
     return tuple(made)
@@ -154,6 +155,7 @@ def _entries(
             checks.charger(value, values, context, name[:40])
         if make is SharedCircuit:
             checks.circuit(key_node, name, context)
+        connectors.settle(value, values, context, name[:40])
         if context.troubles.noted == before:
             made.append(_make(make, {"name": name} | values, key_node.spot))
     return tuple(made)

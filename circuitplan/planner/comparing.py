@@ -12,6 +12,7 @@ from circuitplan.model.record import record
 from circuitplan.model.result import (
     AccessoryResult,
     Circuit,
+    Connector,
     Finding,
     PanelResult,
     Part,
@@ -194,6 +195,8 @@ def _of_accessory(pair: tuple[Circuit, AccessoryResult]) -> Iterator[tuple[str, 
     yield "quantity", str(accessory.quantity)
     yield "place", accessory.place
     yield "circuit number", str(circuit.number)
+    plug = next((c for c in circuit.connectors if c.of == accessory.name), None)
+    yield "connector", _connector(plug)
     yield "switch", ", ".join(circuit.switches) or None
     yield "fed from", circuit.panel
     yield "current", _a(accessory.current_a)
@@ -204,6 +207,14 @@ def _of_accessory(pair: tuple[Circuit, AccessoryResult]) -> Iterator[tuple[str, 
     yield "drop", f"{drop.percent:.1f} %" if drop else None
     margin = drop.limit_percent - drop.percent if drop else None
     yield "drop margin", None if margin is None else f"{margin:.1f} %"
+
+
+def _connector(connector: Connector | None) -> str | None:
+    """Its number, what it is, and which wire is in which cavity."""
+    if connector is None:
+        return None
+    poles = ", ".join(f"{c.run} in {c.number}" for c in connector.cavities if c.run)
+    return f"{connector.id}, {connector.what}: {poles}"
 
 
 def _circuits(result: Result) -> dict[str, Circuit]:
@@ -233,6 +244,7 @@ def _of_panel(panel: PanelResult) -> Iterator[tuple[str, str | None]]:
     yield "spare", _a(panel.spare_a)
     yield "free ways", None if panel.free_ways is None else str(panel.free_ways)
     yield "feeder", panel.feeder[0].size if panel.feeder else None
+    yield "connector", _connector(panel.connector)
     yield "fuse", f"{panel.fuse.rating_a:g} A {panel.fuse.type}" if panel.fuse else None
 
 

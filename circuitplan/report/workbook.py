@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from circuitplan.design.bench.plugged import by_thing, where
 from circuitplan.model.result import Circuit, Result
 from circuitplan.planner.holding import failing, unheld_parts
 from circuitplan.report.spreadsheet import Sheet, Value, both_sizes
@@ -15,7 +16,8 @@ def sheets(result: Result) -> Iterator[Sheet]:
 
     "holds" is no where a finding fails the circuit or feeder: see the sheet of findings.
     """
-    bad, unheld = failing(result), unheld_parts(result)
+    bad, unheld, plugs = failing(result), unheld_parts(result), by_thing(result)
+    runs = {r.id: r for _, r in all_runs(result)}
     yield "circuits", _heads(
         "number, label, panel, source, switches, live, current A, peak A, feed mm², feed AWG, "
         "fuses, relays, accessory, drop V, drop %, drop limit %, volts at accessory V, "
@@ -40,10 +42,11 @@ def sheets(result: Result) -> Iterator[Sheet]:
         "next size down, holds"
     ), [
         (
-            r.id, owner, r.role, r.from_, r.to, r.colour, r.size, *both_sizes(r), r.area_mm2,
-            r.pieces, r.material, r.insulation, r.length_m, r.current_a, r.ampacity_a,
-            r.ampacity_source, r.loading, r.conductor_c, r.ambient_c, r.ambient_assumed,
-            r.bundle_factor, r.limited_by, r.given, r.unknown, r.protected_by, r.next_smaller,
+            r.id, owner, r.role, where(r, r.from_, plugs), where(r, r.to, plugs), r.colour, r.size,
+            *both_sizes(r), r.area_mm2, r.pieces, r.material, r.insulation, r.length_m, r.current_a,
+            r.ampacity_a, r.ampacity_source, r.loading, r.conductor_c, r.ambient_c,
+            r.ambient_assumed, r.bundle_factor, r.limited_by, r.given, r.unknown, r.protected_by,
+            r.next_smaller,
             r.id not in unheld,
         )
         for owner, r in all_runs(result)
@@ -69,6 +72,18 @@ def sheets(result: Result) -> Iterator[Sheet]:
         )
         for c, r in all_relays(result)
     ]  # fmt: skip
+    if plugs:
+        yield "connectors", _heads(
+            "connector, of, what, alike, cavity, standard's use, pole, wire, mm², AWG, colour, "
+            "contact, rated A, rated up to °C, ambient °C, usable A, current A, sealed"
+        ), [
+            (
+                c.id, c.of, c.what, c.pieces, x.number, x.use, x.role, x.run,
+                *(both_sizes(runs[x.run]) if x.run else (None, None)), x.colour, c.contact,
+                c.rating_a, c.rated_at_c, c.ambient_c, c.usable_a, c.current_a, c.sealed,
+            )
+            for c in plugs.values() for x in c.cavities
+        ]  # fmt: skip
     yield "switches", _heads(
         "switch, label, type, works, signal, current A, needs A, rated A, usable A, spare A, "
         "live, place"

@@ -39,7 +39,7 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
     for subject, (_, place) in worst.items():
         run = place.run
         found, limit = ordered(run.terminal_c, run.terminal_class_c)
-        part = "a switch" if run.terminal == "switch" else "terminals"
+        part = "terminals" if run.terminal == "terminal" else f"a {run.terminal}"
         yield RULE.finding(
             subject,
             f"Wire {run.id} is {found} °C where it ends in {part} of {limit} °C. The joint softens "

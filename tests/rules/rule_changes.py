@@ -126,3 +126,34 @@ def reversed_by_relays(case: Case, needed_a: float = 10.0) -> Case:
         for n, at in ((5, "up"), (6, "down"))
     )
     return b.with_circuit(b.with_accessory(case, 3, motor="reversing"), 3, relays=pair)
+
+
+def connector(case: Case, **changes: object) -> Case:
+    """A 2-way connector at the fridge of the base case: 15 A of contact, fuse of 15 A."""
+    made = replace(
+        r.Connector(
+            id="X1", of="Fridge", what="2-way", standard=False, pieces=1, ways=2,
+            rows=(("1", "2"),), rows_given=False,
+            cavities=(
+                r.Cavity("1", None, "feed", "1A", 4.0, "4 mm²", "RD"),
+                r.Cavity("2", None, "return", "1N", 4.0, "4 mm²", "BN"),
+            ),
+            contact="6.3 mm blade", contact_ohm=0.0005, ambient_c=50.0, class_c=105.0,
+            rating_a=15.0, rated_at_c=50.0, usable_a=15.0, current_a=5.0, least_mm2=0.5,
+            most_mm2=6.0, takes_source="the plan", sealed=None, source="",
+        ),
+        **changes,  # type: ignore[arg-type]
+    )
+    return b.with_circuit(case, 1, connectors=(made,))
+
+
+def socket_at_panel(case: Case, **changes: object) -> Case:
+    """The same at the base case's panel, by its feeder of 16 mm² and fuse of 80 A."""
+    wires = (
+        r.Cavity("1", None, "feed", "P1A", 16.0, "16 mm²", "RD"),
+        r.Cavity("2", None, "return", "P1N", 16.0, "16 mm²", "BN"),
+    )
+    made = connector(
+        case, **({"of": "main", "cavities": wires, "most_mm2": 16.0} | changes)
+    ).result.circuits[0].connectors[0]
+    return b.with_panel(case, connector=made)

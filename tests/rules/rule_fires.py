@@ -10,6 +10,7 @@ from rule_changes import (
     battery,
     both_outputs,
     charger,
+    connector,
     days,
     heavy_capacitive,
     kind,
@@ -21,6 +22,7 @@ from rule_changes import (
     reversed_by_relays,
     run_for,
     scenarios,
+    socket_at_panel,
     without_relay,
 )
 
@@ -76,6 +78,16 @@ FIRES = [
     Fires("S06", "main", "WARNING", True, lambda c: b.with_panel(c, current_a=101.0)),
     Fires("S06", "main", "CAUTION", False, lambda c: b.with_panel(c, current_a=61.0)),
     Fires("S06", "main", "CAUTION", True, lambda c: b.with_panel(c, ways=2, free_ways=-1)),
+    Fires("S08", "Fridge", "WARNING", True, lambda c: connector(c, current_a=15.1)),
+    Fires("S08", "Fridge", "WARNING", True, lambda c: connector(c, usable_a=4.9)),
+    Fires("S08", "Fridge", "WARNING", True, lambda c: connector(c, rating_a=None, usable_a=0.0)),
+    Fires("S08", "main", "WARNING", True, lambda c: socket_at_panel(c, current_a=16.0)),
+    Fires("S09", "Fridge", "WARNING", True, lambda c: connector(c, rating_a=14.9, usable_a=14.9)),
+    Fires("S09", "Fridge", "WARNING", True, lambda c: b.by(
+        connector(c, rating_a=18.7, usable_a=18.7), "rescue vehicle")),
+    Fires("S09", "main", "WARNING", True, socket_at_panel),
+    Fires("S10", "Fridge", "CAUTION", False, lambda c: connector(c, most_mm2=2.5)),
+    Fires("S10", "Fridge", "CAUTION", False, lambda c: connector(c, least_mm2=6.0)),
     Fires("B01", "Evening", "NOTICE", True,
           lambda c: scenarios(c, margin_a=-5.0, margin_percent=-8.0)),
     Fires("B01", "Evening", "NOTICE", True, lambda c: scenarios(c, margin_percent=19.0)),

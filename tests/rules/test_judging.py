@@ -23,7 +23,8 @@ from circuitplan.rules.case import Case
 STATUSES = {"read", "second-hand", "memory", "common practice", "computed", "judgement"}
 FIXED_IDS = {
     "D01", "A01", "F01", "F02", "F03", "F04", "F05", "F06", "F07", "F08", "F09", "S01", "S02",
-    "S03", "S04", "S05", "S06", "S07", "B01", "B02", "B03", "B04", "W01", "W02", "W03", "W04",
+    "S03", "S04", "S05", "S06", "S07", "S08", "S09", "S10",
+    "B01", "B02", "B03", "B04", "W01", "W02", "W03", "W04",
     "R01", "T01",
     "T02", "U01", "U02", "M01", "M02", "M03", "M04", "P01", *(f"X{n:02d}" for n in range(1, 38)),
 }  # fmt: skip

@@ -13,7 +13,8 @@ from circuitplan.cli.terminal.overview import (
 )
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, seconds, table, up, wrap
-from circuitplan.model.result import Circuit, Finding, Fuse, Result, Run
+from circuitplan.design.bench.plugged import where
+from circuitplan.model.result import Circuit, Connector, Finding, Fuse, Result, Run
 from circuitplan.planner import counted
 from circuitplan.planner.holding import MARK, concerns, failing
 
@@ -39,6 +40,7 @@ def circuit_lines(
     yield ""
     yield from _fuses(circuit)
     yield from _relays(circuit)
+    yield from _connectors(circuit)
     yield from _drop(circuit)
     yield from _fault(circuit)
     yield from _test(circuit)
@@ -86,7 +88,8 @@ def _runs(circuit: Circuit) -> Iterator[str]:
         Column("May carry", right=True),
         Column("Ruled by", 9),
     )
-    rows = [_run_row(run) for run in circuit.runs]
+    plugs = {c.of: c for c in circuit.connectors}
+    rows = [_run_row(run, plugs) for run in circuit.runs]
     yield from table(columns, rows, width=page_width())
     for run in circuit.runs:
         if run.next_smaller:
@@ -98,11 +101,11 @@ def _runs(circuit: Circuit) -> Iterator[str]:
             )
 
 
-def _run_row(run: Run) -> tuple[str, ...]:
+def _run_row(run: Run, plugs: dict[str, Connector]) -> tuple[str, ...]:
     size = run.size + ("*" if run.unknown else "")
     return (
         run.id,
-        f"{run.from_} - {run.to}",
+        f"{where(run, run.from_, plugs)} - {where(run, run.to, plugs)}",
         run.colour,
         size if run.pieces == 1 else f"{run.pieces}x {size}",
         f"{up(run.length_m)} m",
@@ -148,6 +151,21 @@ def _relays(circuit: Circuit) -> Iterator[str]:
         )
     if circuit.relay_reason:
         yield from wrap(circuit.relay_reason, width, first="Relay: ", rest="  ")
+
+
+def _connectors(circuit: Circuit) -> Iterator[str]:
+    for c in circuit.connectors:
+        rated = "no rating given"
+        if c.rating_a is not None:
+            rated = f"contacts rated {c.rating_a:g} A, bear {down(c.usable_a or 0.0)} A there"
+        poles = ", ".join(f"{x.run} in {x.number}" for x in c.cavities if x.run)
+        many = f", {c.pieces} alike" if c.pieces > 1 else ""
+        yield from wrap(
+            f"{c.name} of {c.of}{many}; {poles}; {rated}, {up(c.current_a)} A flow",
+            page_width(),
+            first=f"Connector {c.id}: ",
+            rest="  ",
+        )
 
 
 def _drop(circuit: Circuit) -> Iterator[str]:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 
+from circuitplan.design.bench import plugged
 from circuitplan.model.result import Circuit, Fuse, PanelResult, Part, Run
 
 
 def parts(circuits: tuple[Circuit, ...], panels: tuple[PanelResult, ...]) -> tuple[Part, ...]:
-    """Wire by size, insulation and colour (drawn length, no slack), fuses and relays to buy."""
+    """Wire by size, insulation and colour (drawn length, no slack), fuses and more to buy."""
     wire: dict[tuple[str, str, str], float] = defaultdict(float)
     pieces: dict[tuple[str, str, str | None], int] = defaultdict(int)
     runs: list[Run] = [r for c in circuits for r in c.runs] + [r for p in panels for r in p.feeder]
@@ -28,6 +29,9 @@ def parts(circuits: tuple[Circuit, ...], panels: tuple[PanelResult, ...]) -> tup
             pieces[(relay.type, f"{relay.contact_a:g} A", None)] += 1
             if relay.diodes:
                 pieces[("diode between trigger and coil", "1 A, 100 V", None)] += relay.diodes
+    for connector in plugged.of(circuits, panels):
+        for need in plugged.needs(connector):
+            pieces[(need.what, need.size, None)] += need.quantity
     found = [
         Part(what, size, colour, 1, round(length, 3))
         for (what, size, colour), length in wire.items()

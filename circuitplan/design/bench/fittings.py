@@ -11,6 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
+from circuitplan.design.bench import plugged
 from circuitplan.design.bench.cutting import Reel, cut
 from circuitplan.design.bench.pieces import Piece, both_gauges, by_kind, pieces_of
 from circuitplan.model.plan import Plan
@@ -49,9 +50,8 @@ def part_lines(
     pieces = pieces_of(result)
     found = list(_wire(pieces, reels, vehicles))
     for line in (
-        *_terminals(pieces), *_fuses(result), *_relays(result), *_motor_switches(plan, result),
-        *_sleeves(pieces),
-        *_looms(plan, pieces), *_earths(pieces),
+        *_terminals(pieces), *_connectors(result, pieces), *_fuses(result), *_relays(result),
+        *_motor_switches(plan, result), *_sleeves(pieces), *_looms(plan, pieces), *_earths(pieces),
     ):
         found.append(
             PartLine(line.group, line.what, line.size, line.size_2, line.colour,
@@ -93,6 +93,17 @@ def _terminals(pieces: Sequence[Piece]) -> Iterator[PartLine]:
             "Terminals", "splice, sealed", "", "", "", 2 * len(splices), "pc",
             f"feed and return of {', '.join(sorted(splices))}" if backs else "",
         )
+
+
+def _connectors(result: Result, pieces: Sequence[Piece]) -> Iterator[PartLine]:
+    gauges = {p.run.id: both_gauges(p.run) for p in pieces}
+    counted: Counter[tuple[str, str, str, str]] = Counter()
+    for connector in plugged.connectors(result):
+        for need in plugged.needs(connector):
+            sizes = gauges.get(need.run or "", ("", ""))
+            counted[(need.what, *sizes, need.note)] += need.quantity
+    for (what, metric, awg, note), n in sorted(counted.items()):
+        yield PartLine("Connectors", what, metric, awg, "", n, "pc", note)
 
 
 def _all_fuses(result: Result) -> list[Fuse]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Iterator
 
+from circuitplan.design.bench import plugged
 from circuitplan.library import conductors
 from circuitplan.model.record import record
-from circuitplan.model.result import Fuse, Result, Run
+from circuitplan.model.result import Connector, Fuse, Result, Run
 
 ROUTING_SHARE = 0.05
 """Longer than the drawn way, for bends and clips (judgement)."""
@@ -75,14 +76,25 @@ def pieces_of(result: Result) -> tuple[Piece, ...]:
     """Every wire to be laid, feeders first. A wire that is there already is left out."""
     fuses = {f.id: f for c in result.circuits for f in c.fuses}
     fuses |= {p.fuse.id: p.fuse for p in result.panels if p.fuse is not None}
+    plugs = plugged.by_thing(result)
     found: list[Piece] = []
     for owner, circuit, run in _runs(result):
         if run.unknown:
             continue
         for number in range(1, run.pieces + 1):
             mark = f"{run.id}-{number}" if run.pieces > 1 else run.id
-            found.append(_piece(mark, owner, circuit, run, fuses, result))
+            start, end = (_end(thing, run, number, plugs, result) for thing in (run.from_, run.to))
+            found.append(_piece(mark, owner, circuit, run, fuses, (start, end)))
     return tuple(found)
+
+
+def _end(
+    thing: str, run: Run, piece: int, plugs: dict[str, Connector], result: Result
+) -> PieceEnd:
+    if plugged.end_of(run, thing, plugs):
+        contact = plugs[thing].contact or "as its housing takes"
+        return PieceEnd(plugged.where(run, thing, plugs, piece), f"connector contact, {contact}")
+    return PieceEnd(thing, terminal(thing, run, result))
 
 
 def _runs(result: Result) -> Iterator[tuple[str, str, Run]]:
@@ -95,12 +107,10 @@ def _runs(result: Result) -> Iterator[tuple[str, str, Run]]:
 
 
 def _piece(
-    mark: str, owner: str, circuit: str, run: Run, fuses: dict[str, Fuse], result: Result
+    mark: str, owner: str, circuit: str, run: Run, fuses: dict[str, Fuse],
+    ends: tuple[PieceEnd, PieceEnd],
 ) -> Piece:
     kind = WireKind(run.insulation, run.material, run.size, run.colour, run.area_mm2)
-    ends = PieceEnd(run.from_, terminal(run.from_, run, result)), PieceEnd(
-        run.to, terminal(run.to, run, result)
-    )
     return Piece(
         mark, run, owner, circuit, kind, math.ceil(1000.0 * run.length_m - 1e-6),
         cut_length_mm(run.length_m), next(mm for area, mm in STRIP_MM if run.area_mm2 <= area),

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
+from circuitplan.design.bench import plugged
 from circuitplan.design.bench.chain import Chain, Stretch
 from circuitplan.model.given import MOTOR_TERMINALS
 from circuitplan.model.record import record
@@ -42,16 +45,14 @@ def way_of(chain: Chain, result: Result) -> Way:
     circuit = next(c for c in result.circuits if c.number == chain.circuit)
     volts = chain.source_v or 12.6 * chain.nominal_v / 12.0
     current_a = max(0.5 * sum(chain.current_band(volts)), 1e-3)
-    main: list[Element] = []
-    contact: int | None = None
+    main, contact, plugs = list[Element](), None, plugged.by_thing(result)
     for stretch in chain.plus:
-        for element in _plus(stretch, circuit, result, chain):
+        for element in _through(_plus(stretch, circuit, result, chain), stretch, plugs):
             if element.name.startswith("relay "):
                 contact = len(main)
             main.append(element)
-    last = main[-1]
     fed, back = MOTOR_TERMINALS.get(chain.position, ("positive", "negative"))
-    main[-1] = Element(last.name, last.ohm, f"{chain.accessory}, {fed}", last.likely)
+    main[-1] = replace(main[-1], at=f"{chain.accessory}, {fed}")
     main.append(Element(chain.accessory, volts / current_a, f"{chain.accessory}, {back}",
                         _LIKELY["load"], load=True))
     for stretch in chain.minus:
@@ -60,12 +61,20 @@ def way_of(chain: Chain, result: Result) -> Way:
             continue
         earth = "earth point" in stretch.end
         name = f"wire {stretch.wire}" + (" or its earth point" if earth else " or its joints")
-        ohm = stretch.hot_ohm + stretch.contact_ohm
-        main.append(Element(name, ohm, _end(stretch), _LIKELY["earth" if earth else "wire"] + 1.0))
+        likely = _LIKELY["earth" if earth else "wire"] + 1.0
+        e = Element(name, stretch.hot_ohm + stretch.contact_ohm, _end(stretch), likely)
+        main += _through([e], stretch, plugs)
     if chain.body_ohm > 0.0:
         main.append(Element("the body's strap to the battery", chain.body_ohm, "", 1.0))
     return Way(chain.accessory, chain.circuit, volts, tuple(main), contact,
                _coil(circuit, result, volts, chain.position) if contact is not None else ())
+
+
+def _through(found: list[Element], stretch: Stretch, plugs: plugged.Plugs) -> list[Element]:
+    """The elements of a stretch, the connector that ends (or begins) its wire by itself."""
+    e, plug = found.pop(), plugs.get(stretch.start if stretch.back else stretch.end)
+    parts = plugged.split((e.name, e.ohm, e.at, e.likely), stretch.wire, stretch.back, plug)
+    return [*found, *(Element(*part) for part in parts)]
 
 
 def _changed_over(stretch: Stretch, circuit: Circuit, chain: Chain) -> list[Element]:

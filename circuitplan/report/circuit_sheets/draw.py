@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from circuitplan.model.result import AccessoryResult, Circuit, Result, Run
 from circuitplan.report import show
-from circuitplan.report.circuit_sheets import base_faces, motors
+from circuitplan.report.circuit_sheets import base_faces, connector_faces, motors
 from circuitplan.report.circuit_sheets.elements import (
     CONTACT,
     LIVE,
@@ -142,10 +142,25 @@ def _branch(
     symbols.load(canvas, x, y, 6.4, symbol_of(a), a.letter)
     right, foot = x + 9.0, y + GAP
     canvas.line((x + 6.4, y), (right, y), (right, foot), width=0.4)
+    _connector(pen, circuit, a, (x, y), (right, foot))
     count = f"{a.quantity} × " if a.quantity > 1 else ""
     pen.below(right + 1.0, y - 3.0, min(LOAD, WIDTH - right - 1.5),
               (f"{count}{a.name}", f"{show.up(a.current_a)} A", a.place or ""), most=5)
     _back(pen, circuit, a, right, foot, bar)
+
+
+def _connector(
+    pen: Pen, circuit: Circuit, a: AccessoryResult, feed: tuple[float, float],
+    back: tuple[float, float],
+) -> None:
+    """The two poles of an accessory's connector: on the line to it, and on the line back."""
+    for connector in circuit.connectors:
+        for cavity in connector.cavities if connector.of == a.name else ():
+            label = f"{connector.id}:{cavity.number}"
+            if cavity.role == "feed":
+                connector_faces.feed_mark(pen, *feed, label)
+            elif cavity.role == "return":
+                connector_faces.return_mark(pen, *back, label)
 
 
 def _back(

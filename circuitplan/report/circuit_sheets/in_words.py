@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from circuitplan.model.result import Circuit, Result, Run
+from circuitplan.model.result import Circuit, Connector, Result, Run
 from circuitplan.report import show
 
 
@@ -22,10 +22,12 @@ def said(circuit: Circuit, controls: Sequence[Circuit], result: Result) -> str:
     ]
     parts = [f"Circuit {circuit.number} {circuit.label}: {', '.join(start)}"]
     for a in circuit.accessories:
+        plug = next((c for c in circuit.connectors if c.of == a.name), None)
         out = [_wire(r) for r in circuit.runs if r.role == "feed" and a.name in r.accessories]
         back = [_wire(r) for r in circuit.runs if r.role == "return" and a.name in r.accessories]
         end = "the body" if a.back == "chassis" else "negative"
-        parts.append(", ".join([*out, f"to {a.name}", *back, f"to {end}"]))
+        there, on = _poles(plug, "feed"), _poles(plug, "return")
+        parts.append(", ".join([*out, *there, f"to {a.name}", *on, *back, f"to {end}"]))
     for control in controls:
         way = [*(f"fuse {f.id}" for f in control.fuses), *map(_wire, control.runs)]
         parts.append(
@@ -65,3 +67,9 @@ def _motor(circuit: Circuit, controls: Sequence[Circuit]) -> str:
         parts.append(f"coils by {show.listed(control.switches)}: {way}")
         parts += [f"{r.at}: {_wire(r)} to {r.to}" for r in coils]
     return "; ".join(parts) + "."
+
+
+def _poles(connector: Connector | None, role: str) -> list[str]:
+    if connector is None:
+        return []
+    return [f"connector {connector.id}:{c.number}" for c in connector.cavities if c.role == role]

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from circuitplan.design.bench.plugged import by_thing
 from circuitplan.model.plan import Plan
-from circuitplan.model.result import AccessoryResult, Circuit, Result
+from circuitplan.model.result import AccessoryResult, Circuit, Connector, Result
 from circuitplan.report import show
+from circuitplan.report.circuit_sheets.connector_faces import caption, face
 from circuitplan.report.circuit_sheets.draw import draw
 from circuitplan.report.drawing.draw import MOTOR_LEGEND, legend
 from circuitplan.report.paper.sheet import Block, Sheet
@@ -16,11 +18,15 @@ def view(plan: Plan, result: Result) -> Sheet:
     blocks = [_block(c, result) for c in result.circuits if c.accessories]
     motors = any(a.motor for c in result.circuits for a in c.accessories)
     symbols = legend(MOTOR_LEGEND if motors else ())
+    blocks += [
+        Block(f"Connector at the feeder of {p.id}", together=True, pictures=(_face(p.connector),))
+        for p in result.panels if p.connector is not None
+    ]
     blocks.append(
         Block("Symbols", pictures=(Picture("Symbols of IEC 60617, from memory", symbols, ""),),
               together=True)
     )
-    lead = (
+    lead: tuple[str, ...] = (
         "Everything is drawn switched off and without current. Above a wire: its number, size and "
         "colour (IEC 60757), length. Terminals are those of DIN 72552: 30 live, 15 live with the "
         "ignition, 31 negative, 86 and 85 the coil, 30 and 87 the contact"
@@ -30,7 +36,20 @@ def view(plan: Plan, result: Result) -> Sheet:
         "and not to scale: seen from the wire side, and mirrored from the side that the relay is "
         "put in. Of relays of another form only the numbers are given.",
     )
+    if any(by_thing(result)):
+        lead = (*lead, _CONNECTORS)
     return Sheet("Circuit sheets", lead, tuple(blocks))
+
+
+_CONNECTORS = (
+    "Plug and socket marked X3:1: cavity 1 of connector X3; the wire goes on through it under its "
+    "own number. Its face is drawn below, seen from the wire side of the harness: + the positive, "
+    "− the negative; a cavity with a thin edge holds no wire."
+)
+
+
+def _face(connector: Connector) -> Picture:
+    return Picture(caption(connector), face(connector).canvas.render(), "")
 
 
 def _block(circuit: Circuit, result: Result) -> Block:
@@ -44,7 +63,7 @@ def _block(circuit: Circuit, result: Result) -> Block:
         words += _of_motor(a, circuit)
     number = f"{circuit.number} {circuit.label}"
     return Block(number, tuple(words), together=len(circuit.accessories) < 5,
-                 pictures=(Picture("", drawn.svg, ""),))
+                 pictures=(Picture("", drawn.svg, ""), *map(_face, circuit.connectors)))
 
 
 def _of_motor(a: AccessoryResult, circuit: Circuit) -> list[str]:

@@ -82,7 +82,7 @@ def _wires(result: Result) -> Table:
         via = through(p, result)
         rows.append(cells(
             Cell(p.mark, p.owner),
-            Cell(f"{p.run.from_} → {p.run.to}", _via(via)),
+            Cell(f"{p.ends[0].at} → {p.ends[1].at}", _via(via)),
             Cell(metric, awg), p.kind.colour, Cell(f"{p.cut_mm}", f"drawn {p.drawn_mm}"),
             Cell(
                 f"{p.ends[0].terminal} / {p.ends[1].terminal}",
@@ -161,7 +161,7 @@ def as_csv(result: Result, vehicles: int = 1, reels: Sequence[int] = ()) -> str:
         for index, (vehicle, p) in enumerate(pieces):
             metric, awg = both_gauges(p.run)
             rows.append((
-                p.mark, vehicle, p.owner, p.run.from_, p.run.to, p.kind.size, metric, awg,
+                p.mark, vehicle, p.owner, p.ends[0].at, p.ends[1].at, p.kind.size, metric, awg,
                 p.kind.colour, p.kind.insulation, p.drawn_mm, p.cut_mm, p.strip_mm,
                 p.ends[0].terminal, p.ends[1].terminal,
                 f"{p.sleeve_mm[0]:g} mm" if p.sleeve_mm else "", through(p, result),

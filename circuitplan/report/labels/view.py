@@ -86,8 +86,8 @@ def labels_of(result: Result, vehicles: int = 1) -> tuple[Label, ...]:
         for vehicle in range(1, vehicles + 1)
         for piece in pieces_of(result)
         for end, here, there in (
-            ("from", piece.run.from_, piece.run.to),
-            ("to", piece.run.to, piece.run.from_),
+            ("from", piece.ends[0].at, piece.ends[1].at),
+            ("to", piece.ends[1].at, piece.ends[0].at),
         )
     )
 

@@ -78,9 +78,9 @@ def _cuts(result: Result, wishes: Wishes) -> Sheet:
                 for i in reel.pieces}
         for index, (vehicle, p) in enumerate(pieces):
             rows.append((
-                p.mark, vehicle, _number(p.circuit), p.owner, p.run.from_, p.run.to, p.kind.size,
-                *both_sizes(p.run), p.kind.colour, p.kind.insulation, p.drawn_mm, p.cut_mm,
-                p.strip_mm, p.ends[0].terminal, p.ends[1].terminal,
+                p.mark, vehicle, _number(p.circuit), p.owner, p.ends[0].at, p.ends[1].at,
+                p.kind.size, *both_sizes(p.run), p.kind.colour, p.kind.insulation, p.drawn_mm,
+                p.cut_mm, p.strip_mm, p.ends[0].terminal, p.ends[1].terminal,
                 p.sleeve_mm[0] if p.sleeve_mm else None, through(p, result),
                 *home.get(index, (None, None)), None,
             ))
@@ -168,6 +168,7 @@ def _panels(result: Result) -> Sheet:
 
 def _tests(plan: Plan, result: Result) -> Iterator[Sheet]:
     """Blanks to fill in; the first sheet is read back by ``test``."""
+    from circuitplan.report.test_sheet.polarity import rows as polarity
     from circuitplan.report.test_sheet.view import at_battery, supplies, truth
 
     yield "test", (*COLUMNS, *EXPECTED), [
@@ -183,6 +184,11 @@ def _tests(plan: Plan, result: Result) -> Iterator[Sheet]:
         (f.id, f.rating_a, f.type, f.colour, f.position, circuits.get(f.id, name), None)
         for name, f in all_fuses(result)
     ]
+    poles = polarity(result)
+    if poles:
+        yield "test connectors", _heads("cavity, of, pole, wire, colour, seen initials"), [
+            (*row, None) for row in poles
+        ]
     yield "test switches", _heads("set, must be, live and conditions, OK initials"), [
         (*row, None) for row in truth(result)
     ]

@@ -15,6 +15,7 @@ from circuitplan.model.result import Result
 from circuitplan.report import motors, show
 from circuitplan.report.paper.sheet import Block, Sheet, csv_text
 from circuitplan.report.table import Cell, Column, Table, cells
+from circuitplan.report.test_sheet import polarity
 from circuitplan.report.words import all_fuses, fuse_text, switch_names
 
 CHARGING_V = 14.2
@@ -53,6 +54,7 @@ def view(plan: Plan, result: Result) -> Sheet:
     found = chains(sized(plan))
     blocks = (
         Block("With the battery isolated", steps=COLD, together=True),
+        *_polarity(result),
         Block("", tables=(_fuses(result),)),
         Block("With the battery connected", steps=HOT, together=True),
         Block("Readings", words=(
@@ -73,6 +75,12 @@ def view(plan: Plan, result: Result) -> Sheet:
         "judges it. The meter does not show the design current: the bands say what it may show.",
     )
     return Sheet("Commissioning sheet", lead, blocks, wide=True)
+
+
+def _polarity(result: Result) -> tuple[Block, ...]:
+    if not polarity.rows(result):
+        return ()
+    return (Block("Polarity", words=(polarity.WORDS,), tables=(polarity.table(result),)),)
 
 
 def supplies(chain: Chain) -> tuple[tuple[float, str], ...]:

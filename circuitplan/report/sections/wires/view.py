@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from circuitplan.design.bench.pieces import both_gauges
+from circuitplan.design.bench.plugged import by_thing, where
 from circuitplan.model.plan import Plan
-from circuitplan.model.result import Result, Run
+from circuitplan.model.result import Connector, Result, Run
 from circuitplan.planner.holding import MARK, unheld_parts
 from circuitplan.report import show
 from circuitplan.report.table import Cell, Column, Table, cells
@@ -24,7 +25,7 @@ def build(plan: Plan, result: Result) -> View:
     runs = tuple(all_runs(result))
     sources = dict.fromkeys(r.ampacity_source for _, r in runs)
     letters = {source: _letter(i) for i, source in enumerate(sources)}
-    bad = unheld_parts(result)
+    bad, plugs = unheld_parts(result), by_thing(result)
     return View(
         Table(
             "Wires",
@@ -41,7 +42,9 @@ def build(plan: Plan, result: Result) -> View:
                 Column("Loading, %", 13, "right"),
                 Column("Fuse", 11),
             ),
-            tuple(_row(run, letters[run.ampacity_source], run.id in bad) for _, run in runs),
+            tuple(
+                _row(run, letters[run.ampacity_source], run.id in bad, plugs) for _, run in runs
+            ),
             "the plan has no wires.",
         ),
         tuple((letter, source) for source, letter in letters.items()),
@@ -60,7 +63,7 @@ def _letter(index: int) -> str:
     return prefix + chr(ord("a") + index % 26)
 
 
-def _row(r: Run, source: str, bad: bool) -> tuple[Cell, ...]:
+def _row(r: Run, source: str, bad: bool, plugs: dict[str, Connector]) -> tuple[Cell, ...]:
     pieces = f"{r.pieces} × " if r.pieces > 1 else ""
     origin = "given in the plan" if r.given else f"ruled by {r.limited_by}"
     if r.unknown:
@@ -72,8 +75,8 @@ def _row(r: Run, source: str, bad: bool) -> tuple[Cell, ...]:
     way = ", ".join(x for x in (" – ".join(r.places), ambient, bundle) if x)
     return cells(
         Cell(r.id, r.role),
-        r.from_,
-        r.to,
+        where(r, r.from_, plugs),
+        where(r, r.to, plugs),
         r.colour,
         Cell(
             f"{pieces}{r.size}{_other(r)}", f"{MARK}; {origin}" if bad else f"{origin}{next_}",
