@@ -38,7 +38,8 @@ def hours_lines(found: HoursAnswer) -> Iterator[str]:
     if found.hours_to_empty is not None:
         yield from wrap(
             f"Empty after {show_hours(found.hours_to_empty)}. Mean current "
-            f"{up(found.current_a, 2)} A with what the parked vehicle draws. An old or cold battery gives less.",
+            f"{up(found.current_a, 2)} A with what the parked vehicle draws. An old or cold "
+            "battery gives less.",
             width,
         )
     own = [
