@@ -248,3 +248,10 @@ def test_any_text_is_a_wire_a_fuse_a_duty_or_a_clear_error(text: str) -> None:
             parse(text)
         except UnitError as error:
             assert_clear(error)
+
+
+def test_a_battery_time_is_said_as_people_say_it() -> None:
+    said = {0.5: "30 min", 2.46: "2.4 h", 29.9: "29.9 h", 47.99: "47.9 h", 80.0: "3 days",
+            336.0: "14 days", 337.0: "more than two weeks", 2376.0: "more than two weeks"}
+    assert {hours: units.show_hours(hours) for hours in said} == said
+    assert units.show_hours(2376.0, "> 2 weeks") == "> 2 weeks"

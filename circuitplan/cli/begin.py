@@ -38,6 +38,14 @@ def begin(
         str | None,
         typer.Option(metavar="TYPE", help="flooded, agm, gel or lifepo4.", show_default=False),
     ] = None,
+    second_battery: Annotated[
+        str | None,
+        typer.Option(metavar="AMP-HOURS", help="A second one, e.g. 100Ah.", show_default=False),
+    ] = None,
+    charger: Annotated[
+        str | None,
+        typer.Option(metavar="WORDS", help='What charges it: "dc-dc 25A".', show_default=False),
+    ] = None,
     alternator: Annotated[
         str | None,
         typer.Option(metavar="AMPERES", help="Rated current, e.g. 120A.", show_default=False),
@@ -50,7 +58,7 @@ def begin(
         list[str] | None,
         typer.Option(
             metavar="KIND",
-            help="A kind to start with; may be given more than once.",
+            help='What is fitted: "two rear work lamps"; may be given more than once.',
             show_default=False,
         ),
     ] = None,
@@ -70,6 +78,8 @@ def begin(
         "system": system,
         "battery": battery,
         "battery_type": battery_type,
+        "second_battery": second_battery,
+        "charger": charger,
         "alternator": alternator,
         "switches": switches,
         "accessories": ", ".join(accessory) if accessory else None,
@@ -88,7 +98,8 @@ def _starter(answers: dict[str, str], *, ask: bool) -> str:
 
     if ask:
         for question in starter.QUESTIONS:
-            if question.key not in answers:
+            wanted = not question.after or any(answers.get(key) for key in question.after)
+            if question.key not in answers and wanted:
                 answers[question.key] = _asked(question)
     return starter.starter_plan(answers)
 
@@ -96,12 +107,12 @@ def _starter(answers: dict[str, str], *, ask: bool) -> str:
 def _asked(question: Question) -> str:
     """One question, put again until the plan can hold the answer."""
     from circuitplan.cli.terminal.problems import problem_lines
-    from circuitplan.planfile.starter import check_answer
+    from circuitplan.planfile.starter import check_answer, said_to
 
     while True:
         shown = question.default or f"as {question.example}, or nothing"
         said = input(f"{question.ask} [{shown}] ")
         try:
-            return check_answer(question.key, said)
+            return check_answer(question.key, said_to(question.key, said))
         except InputError as error:
             print_lines(problem_lines(error.problems))

@@ -1,64 +1,81 @@
-"""A plan to start from: a few questions, and a commented YAML plan made of the answers."""
+"""A plan to start from: a few questions, and what their answers must be; starter_text writes it."""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from typing import get_args
 
 from circuitplan.errors import InputError, Problem
+from circuitplan.model import plan as model
 from circuitplan.model.record import record
-from circuitplan.planfile import fields, trade, values
+from circuitplan.planfile import fields, spoken_kinds, values
 from circuitplan.planfile.key_forms import Field
 from circuitplan.planfile.reading import read_text
+from circuitplan.planfile.starter_text import Answers, Charge, plan_lines
 from circuitplan.planfile.tree import Node, Spot, Troubles
 from circuitplan.planfile.values import Context, Value
 
-_BARE = re.compile(r"[A-Za-z][A-Za-z0-9_-]*( [A-Za-z0-9_-]+)*")
+_CHARGERS = {
+    "dc dc": "dc-dc", "dcdc": "dc-dc", "dc to dc": "dc-dc", "b2b": "dc-dc",
+    "battery to battery": "dc-dc", "voltage sensing relay": "voltage relay",
+    "split charge relay": "voltage relay", "relay": "voltage relay", "solar panel": "solar",
+    "mains": "shore", "": "dc-dc",
+}  # fmt: skip
+"""Other words for the sorts of chargers (common usage); no word: the usual one."""
+_NUMBER = re.compile(r"\d+(?:\.\d+)?")
 
 
 @record
 class Question:
-    """One question. ``default`` holds where the answer is empty; "" means: leave it out."""
+    """One question. ``default`` holds where the answer is empty; "" means: leave it out.
+
+    ``unit`` is the one that the question names: a bare number said to it is in that unit.
+    ``after``: asked only where one of these was answered.
+    """
 
     key: str
     ask: str
     default: str
     example: str
+    unit: str = ""
+    after: tuple[str, ...] = ()
 
 
 QUESTIONS = (
     Question("title", "What is the plan called?", "My vehicle", "Ridge rescue pickup"),
-    Question("system", "Nominal voltage: 12 V, 24 V or 48 V?", "12 V", "12 V"),
-    Question("battery", "Capacity of the battery, in Ah? (empty: not known)", "", "70 Ah"),
+    Question("system", "Nominal voltage: 12 V, 24 V or 48 V?", "12 V", "12 V", "V"),
+    Question("battery", "Capacity of the battery, in Ah? (empty: not known)", "", "70 Ah", "Ah"),
     Question("battery_type", "Its type: flooded, agm, gel or lifepo4? (empty: not known)", "",
              "agm"),
-    Question("alternator", "Rated output of the alternator? (empty: not known)", "", "120 A"),
-    Question("switches", "Switches and their ratings? (empty: none yet)", "",
-             "S1: 30 A, S2: 20 A"),
+    Question("second_battery", "Capacity of a second battery, in Ah? (empty: none)", "", "100 Ah",
+             "Ah", ("battery", "battery_type")),
+    Question("charger", "What charges the second one (dc-dc, voltage relay, diode, solar or "
+             "shore), with how many A? (empty: not known)", "", "dc-dc 25 A", "A",
+             ("second_battery",)),
+    Question("alternator", "Rated output of the alternator, in A? (empty: not known)", "", "120 A",
+             "A"),
+    Question("switches", "Switches and their ratings, in A? (empty: none yet)", "",
+             "S1: 30 A, S2: 20 A", "A"),
     Question("accessories", "What is fitted, in plain words?", "fridge",
-             "twin-motor compressor, fridge, 2 work lamps"),
+             "twin-motor compressor, front LED bar, two rear work lamps"),
 )  # fmt: skip
 
-SWITCH_STUBS = (
-    "S3: {rating: 20 A, type: relay}  # works a relay, which carries the load",
-    "Reverse: {type: signal, signal: reverse lamp}  # the reverse lamp works a relay",
-)
-"""Lines under switches: to make them count, take away the # before them."""
-WINCH_STUB = "- {name: Winch, kind: winch, length: 2 m, fed_from: battery, duty: 60 s in 10 min}"
-PANEL_STUB = (
-    "panels:",
-    "  Cab panel: {place: cab, fed_from: battery, length: 2.5 m, ways: 8}",
-)
-SCENARIO_STUB = (
-    "scenarios:",
-    "  - {name: Drive, engine: cruise, duration: 2 h, running: {FIRST: 100 %}}",
-    "  - {name: Camp, engine: off, duration: 10 h, running: {FIRST: 100 %}}",
-)
-DAY_STUB = (
-    "days:",
-    "  - {name: Weekend, order: [Drive, Camp], charge: 90 %, temperature: 5 °C}",
-)
-"""Whole sections; FIRST stands for the first accessory."""
+
+def said_to(key: str, answer: str) -> str:
+    """An answer to the question as it is asked: a bare number gets the unit that it names."""
+    question = next(q for q in QUESTIONS if q.key == key)
+    if not question.unit:
+        return answer
+    parts = re.split(r"([,;])", answer) if key == "switches" else [answer]
+    for at, part in enumerate(parts):
+        before, colon, number = part.rpartition(":") if key == "switches" else ("", "", part)
+        words, _, last = number.strip().rpartition(" ") if key == "charger" else ("", "", number)
+        if _NUMBER.fullmatch(last.strip()):
+            gap = " " if colon else ""
+            number = f"{gap}{words} {last.strip()} {question.unit}".replace("  ", " ")
+            parts[at] = f"{before}{colon}{number}"
+    return "".join(parts).strip()
 
 
 def check_answer(key: str, answer: str) -> str:
@@ -88,11 +105,28 @@ def starter_plan(answers: Mapping[str, str]) -> str:
             given[question.key] = check_answer(question.key, answers.get(question.key, ""))
         except InputError as error:
             problems += error.problems
+        said = answers.get(question.key, "").strip()
+        if said and question.after and not any(answers.get(k, "").strip() for k in question.after):
+            first = question.after[0].replace("_", " ")
+            problems.append(Problem(
+                f"answer '{question.key}'", f"nothing is said of the {first}", f"the {first} too",
+                f"give the {first}, or leave this out",
+            ))  # fmt: skip
     if problems:
         raise InputError(problems)
-    text = _text(given, asked=bool(answers.get("accessories", "").strip()))
+    text = "\n".join(plan_lines(_answers(given, answers))) + "\n"
     read_text(text, "starter plan")
     return text
+
+
+def _answers(given: Mapping[str, str], answers: Mapping[str, str]) -> Answers:
+    spot, quiet = Spot("answers"), Context(Troubles())
+    found = [spoken_kinds.fitted(words) for words in spoken_kinds.all_fitted(given["accessories"])]
+    return Answers(
+        given, _switches(given["switches"], spot, quiet), [one for one in found if one is not None],
+        _charger(given["charger"], spot, quiet) if given["charger"] else None,
+        asked=bool(answers.get("accessories", "").strip()),
+    )
 
 
 def _read_answer(key: str, given: str, context: Context) -> None:
@@ -101,15 +135,17 @@ def _read_answer(key: str, given: str, context: Context) -> None:
         for _, rating in _switches(given, spot, context):
             _read(fields.SWITCH.find("rating"), rating, spot, context)
     elif key == "accessories":
-        for count, words in _accessories(given):
-            trade.kind().read(Node(spot, text=words), "an accessory", context)
-            values.whole(1, 999).read(Node(spot, text=count), "a quantity", context)
+        for words in spoken_kinds.all_fitted(given):
+            _accessory(words, spot, context)
+    elif key == "charger":
+        _charger(given, spot, context)
     else:
         section, word = {
             "title": (fields.TOP, "title"),
             "system": (fields.TOP, "system"),
             "battery": (fields.BATTERY, "capacity"),
             "battery_type": (fields.BATTERY, "type"),
+            "second_battery": (fields.BATTERY, "capacity"),
             "alternator": (fields.ALTERNATOR, "rated"),
         }[key]
         _read(section.find(word), given, spot, context)
@@ -118,6 +154,39 @@ def _read_answer(key: str, given: str, context: Context) -> None:
 def _read(field: Field | None, text: str, spot: Spot, context: Context) -> None:
     if field is not None and isinstance(field.value, Value):
         field.value.read(Node(spot, text=text), field.key, context)
+
+
+def _accessory(words: str, spot: Spot, context: Context) -> None:
+    apart = spoken_kinds.elsewhere(words)
+    if apart is not None:
+        what, where, how = apart
+        context.troubles.add(
+            spot, f"'{words[:60]}': {what}", f"it belongs to {where}", f"leave it out here; {how}"
+        )
+        return
+    one = spoken_kinds.fitted(words)
+    if one is None:  # the reader of kinds says what is near
+        _read(fields.ACCESSORY.find("kind"), words, spot, context)
+        return
+    for key, text in (("quantity", str(one.count or 1)), ("name", one.name), *one.figures):
+        _read(fields.ACCESSORY.find(key), text, spot, context)
+
+
+def _charger(given: str, spot: Spot, context: Context) -> Charge | None:
+    """ "dc-dc 25 A" as its sort and its output."""
+    match = re.fullmatch(r"(.*?)\s*((?<![A-Za-z])\d.*)?", " ".join(given.split()))
+    words, output = (match[1], match[2] or "") if match else (given, "")
+    plain = re.sub(r"[- ]+", " ", words.casefold()).removesuffix(" charger").strip(" ,:")
+    sorts = {sort.replace("-", " "): sort for sort in get_args(model.ChargerKind)} | _CHARGERS
+    if plain not in sorts:
+        context.troubles.add(
+            spot, f"'{given[:60]}'", f"{', '.join(get_args(model.ChargerKind))}; then its output",
+            "say it as dc-dc 25 A",
+        )  # fmt: skip
+        return None
+    if output:
+        _read(fields.CHARGER.find("output"), output, spot, context)
+    return Charge(sorts[plain], output)
 
 
 def _switches(given: str, spot: Spot, context: Context) -> list[tuple[str, str]]:
@@ -134,92 +203,3 @@ def _switches(given: str, spot: Spot, context: Context) -> list[tuple[str, str]]
         values.name().read(Node(spot, text=name), "a switch", context)
         pairs[name] = rating
     return list(pairs.items())
-
-
-def _accessories(given: str) -> list[tuple[str, str]]:
-    """ "fridge, 2 work lamps" as (how many, kind)."""
-    found = []
-    for part in given.replace(";", ",").split(","):
-        first, _, rest = part.strip().partition(" ")
-        if first.isdecimal() and rest:
-            found.append((first, rest.strip()))
-        elif part.strip():
-            found.append(("1", part.strip()))
-    return found
-
-
-def _quoted(text: str) -> str:
-    """``text`` as YAML text: bare where every reader takes it alike, else in double quotes."""
-    if _BARE.fullmatch(text) and text.casefold() not in ("yes", "no", "on", "off", "true", "false"):
-        return text
-    return '"' + text.replace("\\", "\\\\").replace('"', '\\"') + '"'
-
-
-def _text(given: Mapping[str, str], asked: bool) -> str:
-    """``asked``: somebody said what is fitted."""
-    switches = _switches(given["switches"], Spot("answers"), Context(Troubles()))
-    battery = [f"type: {given['battery_type']}"] if given["battery_type"] else []
-    battery += [f"capacity: {given['battery']}"] if given["battery"] else []
-    supply = []
-    if battery:
-        supply.append(f"  battery: {{{', '.join(battery)}}}")
-    else:
-        supply.append("  # battery: {type: agm, capacity: 70 Ah, cranking: 700 A}")
-    alternator = given["alternator"]
-    supply.append(f"  {'' if alternator else '# '}alternator: {{rated: {alternator or '120 A'}}}"
-                  "  # idle: its output at idle speed, if you know it")  # fmt: skip
-    head = "supply:" if battery or alternator else "# supply:"
-    lines = [
-        "# A plan of circuitplan: what you give is kept and checked, what you leave out is chosen",
-        "# or assumed, and every assumption is listed. Quantities carry a unit: 40 A, 2.5 mm2,",
-        "# 14 AWG, 3 m, 7.5 ft. Lines that begin with # are not read.",
-        "circuitplan: 1",
-        f"title: {_quoted(given['title'])}",
-        f"system: {given['system']}  # nominal: 12 V, 24 V or 48 V",
-        "",
-        head,
-        *supply,
-        "",
-        *_switch_lines(switches),
-        "",
-        "# What feeds others: fuse panels, busbars, converters. Without any, one is assumed.",
-        *_commented(PANEL_STUB),
-        "",
-        "# length: the wire one way, in m or ft; until it is given, a long way is assumed.",
-        "# Power or current from the label is better than the kind's usual draw.",
-        "accessories:",
-    ]
-    if not asked:
-        lines.append("  # an example: put what is fitted in its place")
-    names: dict[str, int] = {}
-    first = ""
-    for count, kind in _accessories(given["accessories"]):
-        base = kind[0].upper() + kind[1:]
-        names[base.casefold()] = number = names.get(base.casefold(), 0) + 1
-        name = f"{base} {number}" if number > 1 else base
-        first = first or _quoted(name)
-        lines += [f"  - name: {_quoted(name)}", f"    kind: {_quoted(kind)}"]
-        if count != "1":
-            lines.append(f"    quantity: {count}")
-        lines.append("    # length: 3 m")
-        lines += [f"    # switch: {_quoted(switches[0][0])}"] if switches else []
-    lines += ["  # A winch hangs on the battery; peak: from its label.", f"  # {WINCH_STUB}"]
-    lines += ["", "# What runs together, and for how long: alternator margin and battery time."]
-    lines += [line.replace("FIRST", first) for line in _commented(SCENARIO_STUB)]
-    lines += ["", "# Scenarios in a row: does the battery last, does the engine start after it?"]
-    lines += _commented(DAY_STUB)
-    return "\n".join(lines) + "\n"
-
-
-def _switch_lines(switches: list[tuple[str, str]]) -> list[str]:
-    lines = ["# direct (the default) carries the load; relay: works a relay, carries only its coil"]
-    if switches:
-        lines.append("switches:")
-        lines += [f"  {_quoted(name)}: {{rating: {rating}}}" for name, rating in switches]
-        return [*lines, *(f"  # {stub}" for stub in SWITCH_STUBS)]
-    stubs = ("S1: {rating: 20 A}", *SWITCH_STUBS)
-    return [*lines, *_commented(("switches:", *(f"  {stub}" for stub in stubs)))]
-
-
-def _commented(lines: tuple[str, ...]) -> list[str]:
-    return [f"# {line}" for line in lines]

@@ -228,10 +228,14 @@ def kind() -> Value:
 
     def parse(given: str, context: Context) -> str:
         from circuitplan.library import kinds
+        from circuitplan.planfile import spoken_kinds
 
         plain = " ".join(given.split())
         if kinds.find(plain) is not None:
             return plain
+        apart = spoken_kinds.elsewhere(plain)
+        if apart is not None:
+            raise UnitError(f"'{plain[:60]}', {apart[0]}", f"it belongs to {apart[1]}", apart[2])
         near = kinds.nearest(plain) if context.hints else []
         remedy = "leave kind out and give power or current"
         if near:

@@ -21,6 +21,7 @@ from circuitplan.model.result import (
     SwitchResult,
 )
 from circuitplan.planner.comparing_given import given_changes
+from circuitplan.units import show_hours
 
 FORMAT = "circuitplan compare 1"
 
@@ -252,7 +253,7 @@ def _of_scenario(scenario: ScenarioResult) -> Iterator[tuple[str, str | None]]:
     yield "demand", _a(scenario.demand_a)
     yield "alternator margin", _a(scenario.margin_a)
     hours = scenario.hours_to_reserve
-    yield "hours to reserve", None if hours is None else f"{hours:.1f} h"
+    yield "hours to reserve", None if hours is None else show_hours(hours)
 
 
 def _a(value: float | None) -> str | None:

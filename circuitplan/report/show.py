@@ -8,6 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Callable
 
+from circuitplan.units import show_hours
+
 BLANK = "–"
 _MINUS = "−"
 
@@ -79,11 +81,16 @@ def hours(value: float | None) -> str:
     """A time the battery lasts, in plain words, rounded down."""
     if value is None:
         return BLANK
-    if value < 1.0:
-        return f"{math.floor(value * 60.0 + 1e-9)} min"
-    if value < 48.0:
-        return f"{down(value, 1 if value < 10.0 else 0)} h"
-    return f"{math.floor(value / 24.0)} days"
+    if 10.0 <= value < 48.0:
+        return f"{down(value, 0)} h"
+    return show_hours(value)
+
+
+def asked_hours(value: float | None) -> str:
+    """A time that the plan asks for: not rounded, whatever its length."""
+    if value is None:
+        return BLANK
+    return f"{rating(value * 60.0)} min" if value < 1.0 else f"{rating(round(value, 2))} h"
 
 
 def seconds(value: float | None) -> str:

@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitplan.model.result import DayResult, ScenarioResult
-from circuitplan.rules.base import Case, Finding, Rule, Skip, below, exceeds, num, ordered
+from circuitplan.rules.base import (
+    Case,
+    Finding,
+    Rule,
+    Skip,
+    below,
+    exceeds,
+    num,
+    ordered,
+    ordered_percent,
+)
 from circuitplan.rules.supply_cures import battery_of, machines, shedding, told
 
 RULE = Rule(
@@ -84,7 +94,7 @@ def _day(day: DayResult) -> Iterator[Finding | Skip]:
     if day.lowest_charge is None:
         yield Skip(f"the charge of {day.battery} could not be followed", day.name)
     elif below(day.lowest_charge, day.reserve_charge):
-        found, limit = ordered(day.lowest_charge * 100, day.reserve_charge * 100)
+        found, limit = ordered_percent(day.lowest_charge * 100, day.reserve_charge * 100)
         worst = min(day.steps, key=lambda s: (s[1], s[0]), default=None)
         after = f" after {worst[0]}" if worst else ""
         yield RULE.finding(

@@ -23,6 +23,7 @@ __all__ = [
     "listed",
     "num",
     "ordered",
+    "ordered_percent",
 ]
 
 SLACK = 1e-9
@@ -112,18 +113,28 @@ def num(value: float, digits: int = 3) -> str:
     if value == 0:
         return "0"
     if abs(value) >= 10**digits:
-        return f"{value:.0f}"
+        return f"{float(f'{value:.{digits}g}'):.0f}"
     text = f"{value:.{digits}g}"
     return f"{value:.6f}".rstrip("0").rstrip(".") if "e" in text else text
 
 
 def ordered(found: float, limit: float) -> tuple[str, str]:
-    """Both numbers as text, with as many digits as it takes to show which one is greater."""
-    for digits in range(3, 13):
-        texts = num(found, digits), num(limit, digits)
-        if found == limit or texts[0] != texts[1]:
-            return texts
-    return repr(found), repr(limit)
+    """Both numbers as text in three digits; where those are the same, "just over" the limit.
+
+    Numbers that are the same but for the rounding of the arithmetic are told as the same.
+    """
+    texts = num(found), num(limit)
+    if texts[0] == texts[1] and (exceeds(found, limit) or below(found, limit)):
+        return f"just {'over' if found > limit else 'under'} {texts[1]}", texts[1]
+    return texts
+
+
+def ordered_percent(found: float, limit: float) -> tuple[str, str]:
+    """Shares in % as ``ordered`` has them; below a tenth nobody asks how much."""
+    shown, least = ordered(found, limit)
+    if 0.0 < abs(found) < 0.1:
+        shown = "less than 0.1" if found > 0.0 else "just under 0"
+    return shown, least
 
 
 def listed(names: Iterator[str] | list[str] | tuple[str, ...], most: int = 8) -> str:

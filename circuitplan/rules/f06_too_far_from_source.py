@@ -37,7 +37,7 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
         sheath = not fuse.sheathed and not exceeds(fuse.distance_m, SHEATHED_M)
         yield RULE.finding(
             place.subject,
-            f"{found} m of {state} wire lie between the source and {fuse.id}; {limit} m is "
+            f"Between the source and {fuse.id} lie {found} m of {state} wire; {limit} m is "
             "allowed. A chafe there is fed by the whole battery and nothing opens: fire.",
             f"Move {fuse.id} within {OPEN_M:g} m of the source"
             + (", or put the stretch in a sheath all the way." if sheath else "."),

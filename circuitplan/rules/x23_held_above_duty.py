@@ -5,7 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from circuitplan.model.plan import Running, Scenario
-from circuitplan.rules.base import Case, Finding, Item, Rule, Skip, exceeds, num, ordered
+from circuitplan.rules.base import (
+    Case,
+    Finding,
+    Item,
+    Rule,
+    Skip,
+    exceeds,
+    num,
+    ordered,
+    ordered_percent,
+)
 
 RULE = Rule(
     id="X23",
@@ -43,7 +53,7 @@ def _judge(scenario: Scenario, running: Running, item: Item, on_s: float) -> Fin
         allowed = min(1.0, on_s / item.result.period_s)
         if not exceeds(share, allowed):
             return None
-        found, limit = ordered(share * 100, allowed * 100)
+        found, limit = ordered_percent(share * 100, allowed * 100)
         unit = "%"
         values = share * 100, allowed * 100
     elif running.seconds is not None:

@@ -48,6 +48,22 @@ def _rounded(value: float, digits: int, toward: Toward) -> Decimal:
     return exact.quantize(Decimal(1).scaleb(place), rounding=how)
 
 
+LONGEST_SAID_H = 14 * 24.0
+"""A battery time beyond this is said no closer: self-discharge and age rule there (judgement)."""
+
+
+def show_hours(hours: float, beyond: str = "more than two weeks") -> str:
+    """How long a battery lasts, in words, rounded down: 45 min, 7.5 h, 3 days; at most two weeks.
+
+    From two days on in whole days; the exact figure is for the machine-readable result. [h]
+    """
+    if hours < 1.0:
+        return f"{int(hours * 60.0 + 1e-9)} min"
+    if hours < 48.0:
+        return show(int(hours * 10.0 + 1e-9) / 10.0, "h", 4, "down")
+    return beyond if hours > LONGEST_SAID_H else f"{int(hours / 24.0 + 1e-9)} days"
+
+
 def show_time(seconds: float | None) -> str:
     """A time in words, rounded down: 45 s, 12 min, 9 h 20 min, 3 days 4 h."""
     if seconds is None or seconds != seconds or seconds == float("inf"):

@@ -50,9 +50,12 @@ def test_a_wrong_answer_writes_nothing(run: Any, tmp_path: Path) -> None:
 def test_questions_are_put_again_until_the_answer_fits(
     run: Any, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: Any
 ) -> None:
-    said = iter(["Van", "13 V", "24 V", "", "", "", "", "fridge"])
+    said = iter(["Van", "13 V", "24", "95", "", "100", "", "", "", "two lockers"])
     monkeypatch.setattr("builtins.input", lambda prompt: next(said))
     text = command._starter({}, ask=True)
     assert "CANNOT SAY" in capsys.readouterr().out
-    assert "24 V" in text
+    assert "system: 24 V" in text
+    assert "capacity: 95 Ah" in text
+    assert "second battery: {capacity: 100 Ah}" in text
+    assert "quantity: 2" in text
     assert list(said) == []

@@ -46,3 +46,9 @@ def test_times() -> None:
     assert show.seconds(600.0) == "10 min"
     assert show.rating(7.5) == "7.5"
     assert show.rating(19.999999999999996) == "20"
+
+
+def test_a_time_that_is_asked_for_is_not_rounded() -> None:
+    assert show.asked_hours(100.0) == "100 h"
+    assert show.asked_hours(0.25) == "15 min"
+    assert show.asked_hours(None) == show.BLANK

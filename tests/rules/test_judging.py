@@ -162,9 +162,14 @@ def test_breaking_capacity_is_one_finding_a_panel() -> None:
 )
 def test_rounded_numbers_never_contradict_the_verdict(limit: float, excess: float) -> None:
     found = limit * (1 + excess)
-    shown_found, shown_limit = (float(text) for text in ordered(found, limit))
+    shown_found, shown_limit = ordered(found, limit)
+    over = shown_found.removeprefix("just over ")
     if exceeds(found, limit):
-        assert shown_found > shown_limit
+        assert float(over) > float(shown_limit) or over != shown_found
+    else:
+        assert over == shown_found
+    for text in (over, shown_limit):
+        assert text == num(float(text))
     assert not (exceeds(found, limit) and below(found, limit))
 
 

@@ -78,3 +78,29 @@ def test_nothing_is_said_that_the_supply_did_not_find() -> None:
     remedy = only(case, "B01", name).remedy
     assert "Leave out" not in remedy
     assert "higher hot output" in remedy
+
+
+@pytest.mark.parametrize(
+    ("margin_a", "percent", "said", "never"),
+    [
+        (-11.6, -13.8, "11.6 A come out of the battery, a margin of -13.8 %", "recharge"),
+        (13.8, 18.1, "13.8 A are left, a margin of 18.1 %; 20 % is wanted. What is left recharges "
+                     "the battery, more slowly than it should.", "sinks"),
+        (0.034, 0.0452, "a margin of less than 0.1 %; 20 % is wanted", "0.0452"),
+        (15.19, 19.996, "a margin of just under 20 %; 20 % is wanted", "19.99"),
+        (0.0, 0.0, "nothing is left; 20 % is wanted. The battery is not recharged.", "sinks"),
+    ],
+)  # fmt: skip
+def test_only_a_deficit_is_said_to_empty_the_battery(
+    margin_a: float, percent: float, said: str, never: str
+) -> None:
+    case = scenario(margin_percent=percent, margin_a=margin_a, margin_limit_percent=20.0)
+    message = only(case, "B01", case.result.supply.scenarios[0].name).message
+    assert said in message
+    assert never not in message
+    assert ("battery empties" in message) is (margin_a < 0)
+
+
+def test_enough_is_no_finding() -> None:
+    case = scenario(margin_percent=20.0, margin_a=15.0, margin_limit_percent=20.0)
+    assert not [f for f in judge_all(case) if f.rule == "B01"]

@@ -16,6 +16,7 @@ from circuitplan.model.result import (
     SwitchResult,
 )
 from circuitplan.planner.holding import MARK, failing
+from circuitplan.units import show_hours
 
 _SHOWN_ASSUMPTIONS = 6
 
@@ -261,7 +262,7 @@ def _scenario_row(scenario: ScenarioResult) -> tuple[str, ...]:
         f"{up(scenario.demand_a)} A",
         "-" if scenario.alternator_a is None or off else f"{down(scenario.alternator_a)} A",
         margin,
-        "-" if hours is None else f"{down(hours)} h",
+        "-" if hours is None else show_hours(hours, "> 2 weeks"),
     )
 
 

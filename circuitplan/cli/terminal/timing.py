@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING
 
 from circuitplan.cli.terminal.overview import assumption_lines
 from circuitplan.cli.terminal.problems import answer_lines
-from circuitplan.cli.terminal.text import down, page_width, up, wrap
+from circuitplan.cli.terminal.text import page_width, up, wrap
+from circuitplan.units import show_hours
 
 if TYPE_CHECKING:
     from circuitplan.planner import HoursAnswer
@@ -31,13 +32,14 @@ def hours_lines(found: HoursAnswer) -> Iterator[str]:
     else:
         yield from answer_lines(
             found.answer,
-            f"{found.name} runs {down(found.hours_to_reserve)} h on {found.battery} until the "
+            f"{found.name} runs {show_hours(found.hours_to_reserve)} on {found.battery} until the "
             f"reserve of {found.reserve_share:.0%}, {found.because}.",
         )
     if found.hours_to_empty is not None:
         yield from wrap(
-            f"Empty after {down(found.hours_to_empty)} h. Mean current {up(found.current_a, 2)} A "
-            "with what the parked vehicle draws. An old or cold battery gives less.",
+            f"Empty after {show_hours(found.hours_to_empty)}. Mean current "
+            f"{up(found.current_a, 2)} A with what the parked vehicle draws. An old or cold "
+            "battery gives less.",
             width,
         )
     own = [

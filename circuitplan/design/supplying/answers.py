@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 
 from circuitplan.model.result import DayResult, ScenarioResult
+from circuitplan.units import show_hours
 
 
 def sentences(
@@ -58,10 +59,10 @@ def _how_long(scenarios: tuple[ScenarioResult, ...], parked_days: float | None) 
     off = [s for s in scenarios if s.engine == "off"]
     parts = []
     for one in off:
-        asked = "" if one.duration_h is None else f" ({_hours(one.duration_h)} asked)"
+        asked = "" if one.duration_h is None else f" ({_asked(one.duration_h)} asked)"
         if one.hours_to_reserve is not None:
             parts.append(
-                f"{one.name} lasts {_hours(one.hours_to_reserve)}{asked} on {one.battery}"
+                f"{one.name} lasts {show_hours(one.hours_to_reserve)}{asked} on {one.battery}"
             )
         elif one.margin_a is not None and one.margin_a >= 0.0:
             parts.append(f"{one.name} draws {one.battery} down not at all")
@@ -79,7 +80,7 @@ def _day(day: DayResult) -> str:
         return f"How {day.name} ends for {day.battery} cannot be said: {_missing(day)}."
     charge = f"{day.battery} ends at {_down(100.0 * day.end_charge)} % charge"
     if day.flat_after_h is not None:
-        return f"In {day.name} {day.battery} is flat after {_hours(day.flat_after_h)}."
+        return f"In {day.name} {day.battery} is flat after {show_hours(day.flat_after_h)}."
     if day.lowest_charge is not None and day.lowest_charge < day.reserve_charge * (1.0 - 1e-9):
         fell = f" and has been at {_down(100.0 * day.lowest_charge)} %, under its reserve of " \
                f"{_up(100.0 * day.reserve_charge)} %"
@@ -108,10 +109,9 @@ def _list(names: list[str]) -> str:
     return ", ".join(unique[:-1]) + " and " + unique[-1]
 
 
-def _hours(hours: float) -> str:
-    if hours < 1.0:
-        return f"{math.floor(hours * 60.0 + 1e-9)} min"
-    return f"{math.floor(hours * 10.0 + 1e-9) / 10.0:g} h"
+def _asked(hours: float) -> str:
+    """A time as it was asked for: exact, not rounded to days."""
+    return f"{round(hours * 60.0, 1):g} min" if hours < 1.0 else f"{round(hours, 1):g} h"
 
 
 def _down(value: float) -> str:

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from typing import Any
 
+from circuitplan import units
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.plan import Accessory, Plan
 from circuitplan.planfile.changes import CHOSEN
@@ -25,7 +27,11 @@ _OF_THE_OLD_BATTERY = (
 def changed(
     plan: Plan, thing: Thing, pairs: Sequence[Pair], swapped: bool = False
 ) -> list[Wish]:
-    """The wishes that give a thing these keys, and take out what no longer holds."""
+    """The wishes that give a thing these keys, and take out what no longer holds.
+
+    ``swapped``: another machine takes its place. An alternator whose figure is only changed keeps
+    what the plan says of the rest, as far as that can be true of it.
+    """
     given = next((a for a in plan.accessories if a.name == thing.name), None)
     found: list[Wish] = []
     for key, value in pairs:
@@ -48,8 +54,16 @@ def changed(
         was = "breaker" if device.type == "breaker" else "fuse"
         if was not in keys:
             found.insert(0, _set(thing, was, CHOSEN))
-    if thing.sort == "alternator" and "rated" in keys:
-        found += _of_old(plan.supply.alternator, thing, keys, _OF_THE_OLD_ALTERNATOR)
+    machine = plan.supply.alternator
+    if thing.sort == "alternator" and "rated" in keys and machine is not None:
+        rated_a = units.parse(keys["rated"], "current")
+        if swapped or (machine.idle_a is not None and machine.idle_a > rated_a):
+            found += _of_old(machine, thing, keys, _OF_THE_OLD_ALTERNATOR)
+        else:
+            found += _of_old(machine, thing, keys, (("curve", "curve"),))  # it rules over a rating
+            if machine.idle_a is not None and "idle" not in keys:
+                kept = f"the idle output stays {machine.idle_a:g} A, as the plan gives it"
+                found = [replace(w, note=kept) if " rated " in w.words else w for w in found]
     if thing.sort == "battery" and ("capacity" in keys or "type" in keys):
         battery = next((b for b in plan.supply.batteries if b.name == thing.name), None)
         found += _of_old(battery, thing, keys, _OF_THE_OLD_BATTERY)

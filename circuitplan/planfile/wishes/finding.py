@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from circuitplan.errors import InputError, Problem
 from circuitplan.library import kinds
 from circuitplan.model.plan import Plan
-from circuitplan.planfile import changes
+from circuitplan.planfile import changes, spoken_kinds
 from circuitplan.planfile.wishes import lexicon
 from circuitplan.planfile.wishes.lexicon import ARTICLES, bare, counted, split
 from circuitplan.planfile.wishes.things import SORTS, Thing, Things
@@ -110,6 +110,9 @@ class Finder:
         return f"the plan has {'; '.join(there)}" if there else ""
 
     def strange_kind(self, words: str) -> InputError:
+        apart = spoken_kinds.elsewhere(words)
+        if apart is not None:
+            return self.no(f"'{words}' is {apart[0]}", f"it belongs to {apart[1]}; {apart[2]}")
         near = kinds.nearest(words)
         remedy = f"did you mean {near[0]}?" if near else "circuitplan tables kinds lists them"
         return self.no(f"'{words}' is no kind of accessory", remedy)

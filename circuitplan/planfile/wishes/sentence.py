@@ -119,7 +119,7 @@ class _Reader(Finder):
                 if word == "add" or re.search(r"\b(?:second|another|extra)\b", rest):
                     raise self.no(f"a further {machine[1]}", f"write it into the plan; to try "
                                    f"another in its place: swap the {machine[1]} for ...")
-                return self._set(rest, clause)
+                return self._machine(machine[1], rest, clause)
             return self._add(rest)
         if verb == "remove":
             return self._remove(rest)
@@ -195,6 +195,11 @@ class _Reader(Finder):
         self.things.all.append(Thing("accessory", new))
         return [Wish("add", f"{name}={kind}" if name else kind, pairs)]
 
+    def _machine(self, name: str, rest: str, clause: str) -> list[Wish]:
+        """Another alternator or battery in the place of the one there is."""
+        thing = self.last = Thing(name, name)
+        return self._made(thing, self.thing_in(rest)[1], clause, new=True)
+
     def _relayed(self, text: str) -> bool:
         if not re.search(r"\brelay\b", text):
             return False
@@ -227,7 +232,7 @@ class _Reader(Finder):
         if thing.sort in ("alternator", "battery"):
             new = re.sub(rf"\b{thing.sort}\b", "", new)
         if thing.sort != "accessory":
-            return self._made(thing, re.sub(r"\bone\b", "", bare(new)), text)
+            return self._made(thing, re.sub(r"\bone\b", "", bare(new)), text, new=True)
         return self._other_kind(thing, new)
 
     def _other_kind(self, thing: Thing, new: str) -> list[Wish]:
@@ -284,10 +289,11 @@ class _Reader(Finder):
         return [*found, *self._made(thing, rest, clause, said)]
 
     def _made(
-        self, thing: Thing, rest: str, clause: str, said: Qualities | None = None
+        self, thing: Thing, rest: str, clause: str, said: Qualities | None = None,
+        new: bool = False,
     ) -> list[Wish]:
         said = said or Qualities(rest, thing, self.things)
         if said.strange or not said.found:
             raise self.no(f"'{said.strange or clause}' is not understood of {thing.name}",
                            self.homes() if thing.sort == "accessory" else "")
-        return changed(self.plan, thing, said.found)
+        return changed(self.plan, thing, said.found, swapped=new)

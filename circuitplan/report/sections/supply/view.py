@@ -109,7 +109,7 @@ def _scenarios(scenarios: tuple[ScenarioResult, ...]) -> Table:
                 show.BLANK
                 if s.margin_limit_percent is None
                 else f"{show.rating(s.margin_limit_percent)} %",
-                show.hours(s.duration_h),
+                show.asked_hours(s.duration_h),
                 Cell(show.hours(s.hours_to_reserve), s.note),
             )
         )
