@@ -13,7 +13,6 @@ from circuitplan.report import show
 from circuitplan.report.circuit_sheets import base_faces, connector_faces, motors
 from circuitplan.report.circuit_sheets.elements import (
     CONTACT,
-    LIVE,
     LOAD,
     SOURCE,
     SPLICE,
@@ -25,6 +24,7 @@ from circuitplan.report.circuit_sheets.elements import (
     put_line,
     put_source,
     put_wire,
+    terminal_of,
     way_of,
 )
 from circuitplan.report.circuit_sheets.in_words import said
@@ -214,7 +214,7 @@ def _coils(
         source = f"vehicle's {switch.signal}" if switch.signal else control.panel
         canvas.box(0.5, here - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
         pen.below(0.5, here + 4.8, SOURCE - 2.0, (source, "" if switch.signal else way_of(control)))
-        pen.mark(7.0, here - 1.2, LIVE.get(control.live, "30"))
+        pen.mark(7.0, here - 1.2, terminal_of(control, result))
         put_line(canvas, 5.5, SOURCE, here)
         x = SOURCE
         for fuse in control.fuses[:1]:

@@ -18,11 +18,21 @@ def put_line(canvas: Canvas, x0: float, x1: float, y: float) -> None:
     canvas.line((x0, y), (x1, y), width=0.4)
 
 
+def terminal_of(circuit: Circuit, result: Result) -> str:
+    """By what a circuit's feed is live, as it is wired: its panel's, or that of the vehicle's
+    output or signal, whatever the plan wishes for what hangs on it."""
+    panel = next((p for p in result.panels if p.id == circuit.panel), None)
+    if panel is not None:
+        return LIVE.get(panel.live, "30")
+    vehicle = any(s.id == circuit.panel for s in result.switches)
+    return LIVE.get(circuit.live, "30") if vehicle else "30"
+
+
 def put_source(pen: Pen, circuit: Circuit, result: Result, y: float) -> float:
     outputs = {s.id for s in result.switches if s.type == "output"}
     name = f"output {circuit.panel}" if circuit.panel in outputs else circuit.panel
     pen.canvas.box(0.5, y - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
-    pen.mark(7.0, y - 1.2, LIVE.get(circuit.live, "30"))
+    pen.mark(7.0, y - 1.2, terminal_of(circuit, result))
     put_line(pen.canvas, 5.5, SOURCE, y)
     way = next((f.position.rsplit(", ", 1)[1] for f in circuit.fuses
                 if f.position.startswith(f"{circuit.panel}, way")), "")

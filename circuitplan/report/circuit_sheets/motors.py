@@ -12,7 +12,6 @@ from circuitplan.model.result import AccessoryResult, Circuit, Result, Run
 from circuitplan.report import show
 from circuitplan.report.circuit_sheets.elements import (
     CONTACT,
-    LIVE,
     SOURCE,
     SPLICE,
     WIRE,
@@ -21,6 +20,7 @@ from circuitplan.report.circuit_sheets.elements import (
     put_line,
     put_source,
     put_wire,
+    terminal_of,
     way_of,
 )
 from circuitplan.report.circuit_sheets.pen import Pen
@@ -219,7 +219,7 @@ def _coils(
     y = top + COILS / 2.0
     canvas.box(0.5, y - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
     pen.below(0.5, y + 4.8, SOURCE - 2.0, (control.panel, way_of(control)))
-    pen.mark(7.0, y - 1.2, LIVE.get(control.live, "30"))
+    pen.mark(7.0, y - 1.2, terminal_of(control, result))
     put_line(canvas, 5.5, SOURCE, y)
     x = SOURCE
     for fuse in control.fuses[:1]:
