@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import random
 from itertools import product
 
 import pytest
 from random_wires import priced_task, random_task
 
-from circuitplan.design.copper.choose import least_copper
+from circuitplan.design.copper.choose import by_program, least_copper
+from circuitplan.design.copper.eliminate import KnottedError, eliminate
 from circuitplan.design.copper.task import Limit, Task, Wire
 
 cp_model = pytest.importorskip("ortools.sat.python.cp_model")
@@ -26,6 +28,18 @@ def cost(task: Task, sizes: tuple[int, ...]) -> int:
 
 def different(task: Task, sizes: tuple[int, ...]) -> int:
     return len({w.sizes[i] for w, i in zip(task.wires, sizes, strict=True)})
+
+
+def both_ways(task: Task) -> int | None:
+    """Least cost by taking out wires, which must be that of the integer program too."""
+    found, other = eliminate(task), by_program(task, 30.0)
+    if found is None or other is None:
+        assert found is other
+        return None
+    assert holds(task, found.sizes)
+    assert holds(task, other.sizes)
+    assert found.cost == cost(task, found.sizes) == found.bound == other.cost == other.bound
+    return found.cost
 
 
 def best_of_all(task: Task) -> tuple[int, int] | None:
@@ -48,7 +62,7 @@ def test_no_sizes_weigh_less(block: int) -> None:
         expected = best_of_all(task)
         found = least_copper(task)
         if expected is None:
-            assert found is None, seed
+            assert found is both_ways(task) is None, seed
             impossible += 1
             continue
         assert found is not None, seed
@@ -56,6 +70,7 @@ def test_no_sizes_weigh_less(block: int) -> None:
         assert holds(task, found.sizes)
         assert (found.cost, different(task, found.sizes)) == expected, seed
         assert found.cost == cost(task, found.sizes) == found.bound
+        assert both_ways(task) == found.cost, seed
         solved += 1
     assert solved >= 50
     assert solved + impossible == 60
@@ -112,6 +127,7 @@ def test_no_sizes_cost_less_by_prices_without_rhyme(block: int) -> None:
         assert not any(i in w.barred for w, i in zip(task.wires, found.sizes, strict=True))
         assert (found.cost, different(task, found.sizes)) == expected, seed
         assert found.cost == cost(task, found.sizes) == found.bound
+        assert both_ways(task) == found.cost, seed
         thicker += any(
             holds(task, (*found.sizes[:n], i, *found.sizes[n + 1 :]))
             for n, chosen in enumerate(found.sizes) for i in range(task.wires[n].least, chosen)
@@ -132,6 +148,28 @@ def test_two_solvers_agree_on_prices(block: int) -> None:
         assert found is None or found.proven
         solved += found is not None
     assert solved >= 7
+
+
+@pytest.mark.parametrize("seed", range(8))
+def test_limits_that_knot_all_wires_are_left_to_the_program(seed: int) -> None:
+    """Two budgets over all of 20 wires: a table over them would have 5 to the 20th cells."""
+    draw = random.Random(seed)
+    wires = tuple(
+        Wire(f"W{n}", ("a", "b", "c", "d", "e"),
+             tuple(sorted(draw.randint(10, 500) for _ in range(5)))) for n in range(20)
+    )
+    limits = []
+    for name in ("one", "two"):
+        uses = {w: tuple(sorted((draw.randint(10, 500) for _ in range(5)), reverse=True))
+                for w in range(20)}  # fmt: skip
+        limits.append(Limit(name, uses, sum(u[2] for u in uses.values())))
+    task = Task(wires, tuple(limits))
+    with pytest.raises(KnottedError):
+        eliminate(task)
+    found = least_copper(task)
+    assert found is not None
+    assert found.proven
+    assert found.cost == cost(task, found.sizes) == by_constraints(task)
 
 
 def test_a_feeder_and_two_branches_by_hand() -> None:

@@ -1,9 +1,10 @@
-"""The least cost of a task by integer programming, the fewest sizes among equals.
+"""The least cost of a task, the fewest sizes among equals.
 
-Columns x[wire, size], one a wire. Rows: one a limit. What shares no limit is solved apart. Source
-of the form: a knapsack with one choice of each class and several limits (multiple-choice
-multidimensional knapsack; Kellerer, Pferschy, Pisinger, Knapsack Problems, Springer 2004, chapters
-9 and 11; from memory).
+Wires are taken out one by one (``eliminate``); where that would take too much, and for the fewest
+sizes, by integer programming. What shares no limit is solved apart. Columns x[wire, size], one a
+wire. Rows: one a limit. Source of the form: a knapsack with one choice of each class and several
+limits (multiple-choice multidimensional knapsack; Kellerer, Pferschy, Pisinger, Knapsack Problems,
+Springer 2004, chapters 9 and 11; from memory).
 """
 
 from __future__ import annotations
@@ -14,6 +15,7 @@ from collections.abc import Sequence
 from contextlib import suppress
 from dataclasses import dataclass
 
+from circuitplan.design.copper.eliminate import KnottedError, eliminate
 from circuitplan.design.copper.task import Chosen, Limit, Task
 from circuitplan.design.rows import Rows, Solver
 
@@ -34,7 +36,10 @@ def least_copper(
     cost = bound = 0
     proven = True
     for part, members in _apart(task):
-        chosen = _least(part, time_limit_s)
+        try:
+            chosen = eliminate(part)
+        except KnottedError:
+            chosen = by_program(part, time_limit_s)
         if chosen is None:
             return None
         for w, index in zip(members, chosen.sizes, strict=True):
@@ -114,7 +119,8 @@ def _program(task: Task) -> _Program | None:
     return _Program(rows, x, thin, above)
 
 
-def _least(task: Task, time_limit_s: float) -> Chosen | None:
+def by_program(task: Task, time_limit_s: float) -> Chosen | None:
+    """The same by the integer program, for limits that knot many wires together."""
     program = _program(task)
     if program is None:
         return None
