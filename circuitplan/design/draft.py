@@ -52,6 +52,7 @@ class Segment:
     bundle_apart: str | None = None  # a power cable tied apart from the loom
     ends: tuple[End, ...] = ()
     shelf: frozenset[str] = frozenset()  # the sizes that may be chosen; empty: all of the gauge
+    takes_mm2: tuple[float, float] | None = None  # what the contacts of its connector are made for
 
     @property
     def is_return(self) -> bool:

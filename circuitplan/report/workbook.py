@@ -45,8 +45,8 @@ def sheets(result: Result) -> Iterator[Sheet]:
             r.id, owner, r.role, where(r, r.from_, plugs), where(r, r.to, plugs), r.colour, r.size,
             *both_sizes(r), r.area_mm2, r.pieces, r.material, r.insulation, r.length_m, r.current_a,
             r.ampacity_a, r.ampacity_source, r.loading, r.conductor_c, r.ambient_c,
-            r.ambient_assumed, r.bundle_factor, r.limited_by, r.given, r.unknown, r.protected_by, r.next_smaller,
-            r.id not in unheld,
+            r.ambient_assumed, r.bundle_factor, r.limited_by, r.given, r.unknown, r.protected_by,
+            r.next_smaller, r.id not in unheld,
         )
         for owner, r in all_runs(result)
     ]  # fmt: skip
@@ -73,11 +73,12 @@ def sheets(result: Result) -> Iterator[Sheet]:
     ]  # fmt: skip
     if plugs:
         yield "connectors", _heads(
-            "connector, of, what, alike, cavity, standard's use, pole, wire, mm², AWG, colour, "
+            "connector, of, what, pieces, cavity, standard's use, pole, wire, mm², AWG, colour, "
             "contact, rated A, rated up to °C, ambient °C, usable A, current A, sealed"
         ), [
             (
-                c.id, c.of, c.what, c.pieces, x.number, x.use, x.role, x.run,
+                c.id, c.of, c.what, c.pieces, f"{c.id}:{x.number}",
+                f"{x.number}: {x.use}" if x.use else None, x.role, x.run,
                 *(both_sizes(runs[x.run]) if x.run else (None, None)), x.colour, c.contact,
                 c.rating_a, c.rated_at_c, c.ambient_c, c.usable_a, c.current_a, c.sealed,
             )

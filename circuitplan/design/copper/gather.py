@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 
 from circuitplan.design import groups, paths
+from circuitplan.design.connecting import fits
 from circuitplan.design.copper.task import MICRO, TENTHS_OF_A_GRAM_PER_KG, Limit, Task, Wire
 from circuitplan.design.draft import Node, Segment
 from circuitplan.design.groups import Group
@@ -68,7 +69,10 @@ def _part(
 ) -> Part:
     first = group.segments[0]
     fixed = unnamed or first.spec.given
-    sizes = (state.wire[first.key],) if fixed else candidates(first)
+    standing = state.wire[first.key]
+    sizes = (standing,) if fixed else candidates(first)
+    if fits(group.segments, standing.conductor.area_mm2):  # no size that its connector refuses
+        sizes = tuple(c for c in sizes if fits(group.segments, c.conductor.area_mm2))
     return Part(group, device, guard, before, fixed, sizes)
 
 

@@ -17,7 +17,8 @@ def view(plan: Plan, result: Result) -> Sheet:
     """Every circuit with accessories; its coil's circuit is drawn below it."""
     blocks = [_block(c, result) for c in result.circuits if c.accessories]
     blocks += [
-        Block(f"Connector at the feeder of {p.id}", together=True, pictures=(_face(p.connector),))
+        Block(f"Connector at the feeder of {p.id}", (_ends(p.connector),), together=True,
+              pictures=(_face(p.connector),))
         for p in result.panels if p.connector is not None
     ]
     blocks.append(
@@ -40,8 +41,13 @@ def view(plan: Plan, result: Result) -> Sheet:
 _CONNECTORS = (
     "Plug and socket marked X3:1: cavity 1 of connector X3; the wire goes on through it under its "
     "own number. Its face is drawn below, seen from the wire side of the harness: + the positive, "
-    "− the negative; a cavity with a thin edge holds no wire."
+    "− the negative; a cavity with a thin edge holds no wire of this plan."
 )
+
+
+def _ends(connector: Connector) -> str:
+    ends = [f"{c.run} in {connector.id}:{c.number}" for c in connector.cavities if c.run]
+    return f"Wires of the feeder: {show.listed(ends)}."
 
 
 def _face(connector: Connector) -> Picture:
