@@ -39,6 +39,11 @@ def fit(maker: Maker, draft: CircuitDraft, loads: list[Load]) -> None:
         spec = load.accessory.connector
         if spec is not None and draft.feeds.get(index):
             backs = draft.returns.get(index, [])[:1]
+            if load.accessory.quantity > draft.feeds[index][-1].pieces:
+                maker.ledger.say(
+                    load.name, "connector", "one for all pieces", "its wires end in no tails",
+                    "judgement",
+                )
             _put(maker, load.name, spec, draft.feeds[index][-1], backs)
 
 
@@ -192,8 +197,9 @@ def _cavity(number: str, use: str | None, run: Run | None, feed: bool) -> Cavity
     if run is None:
         return Cavity(number, use, "empty", None, None, None, None)
     role: CavityRole = "feed" if feed else "return"
-    size = "size unknown" if run.unknown else run.size
-    return Cavity(number, use, role, run.id, run.area_mm2, size, run.colour)
+    if run.unknown:  # nobody knows whether the contacts take it
+        return Cavity(number, use, role, run.id, None, "size unknown", run.colour)
+    return Cavity(number, use, role, run.id, run.area_mm2, run.size, run.colour)
 
 
 @record

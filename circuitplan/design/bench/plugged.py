@@ -37,7 +37,7 @@ def end_of(run: Run, thing: str, found: Plugs, piece: int = 0) -> str:
     at = connector.at(run.id) if connector is not None and thing in (run.from_, run.to) else None
     if connector is None or at is None:
         return ""
-    many = connector.pieces > 1 and piece > 0
+    many = connector.pieces > 1 and run.pieces > 1 and piece > 0
     return f"{connector.id}-{piece}:{at.split(':', 1)[1]}" if many else at
 
 
@@ -64,7 +64,7 @@ def needs(c: Connector) -> Iterator[Need]:
         yield Need(f"plug and socket, {c.what}", "", None, c.pieces, "contacts with them")
         return
     yield Need(f"connector housing, {c.what}, both halves", "", None, c.pieces,
-               "without the half that comes with the accessory")  # fmt: skip
+               "leave out the half that comes with the accessory")  # fmt: skip
     contact = f"connector contact, {c.contact}" if c.contact else "connector contact"
     for cavity in c.cavities:
         if cavity.run is not None:
