@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from circuitplan.design.bench.plugged import by_thing, where
+from circuitplan.design.bench.plugged import connectors, ends, where
 from circuitplan.model.result import Circuit, Result
 from circuitplan.planner.holding import failing, unheld_parts
 from circuitplan.report.spreadsheet import Sheet, Value, both_sizes
@@ -16,7 +16,7 @@ def sheets(result: Result) -> Iterator[Sheet]:
 
     "holds" is no where a finding fails the circuit or feeder: see the sheet of findings.
     """
-    bad, unheld, plugs = failing(result), unheld_parts(result), by_thing(result)
+    bad, unheld, plugs = failing(result), unheld_parts(result), ends(connectors(result))
     runs = {r.id: r for _, r in all_runs(result)}
     yield "circuits", _heads(
         "number, label, panel, source, switches, live, current A, peak A, feed mm², feed AWG, "
@@ -82,7 +82,7 @@ def sheets(result: Result) -> Iterator[Sheet]:
                 *(both_sizes(runs[x.run]) if x.run else (None, None)), x.colour, c.contact,
                 c.rating_a, c.rated_at_c, c.ambient_c, c.usable_a, c.current_a, c.sealed,
             )
-            for c in plugs.values() for x in c.cavities
+            for c in connectors(result) for x in c.cavities
         ]  # fmt: skip
     yield "switches", _heads(
         "switch, label, type, works, signal, current A, needs A, rated A, usable A, spare A, "

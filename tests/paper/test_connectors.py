@@ -286,3 +286,15 @@ def test_compare_tells_the_order_of_a_face() -> None:
     turned = PLAN.replace("rows: 3 2 1 / 6 5 4", "rows: 1 2 3 / 4 5 6")
     changed = compare(*_worked(), *_worked(turned)).changed
     assert ("Bar", "connector rows") in {(c.subject, c.what) for c in changed}
+
+
+def test_a_panel_and_an_accessory_may_share_a_name(worked: Worked) -> None:
+    """Each keeps its own connector in every list."""
+    text = re.sub(r"name: Fridge,", "name: Trailer,", PLAN)
+    plan, result = _worked(text)
+    cuts = csv_of("cuts", plan, result, Wishes())
+    assert "X1:9 trailer" in cuts
+    assert "X8:+ Trailer" in cuts
+    faults = re.sub(r"<[^>]+>", " ", render("faults", plan, result, Wishes()))
+    assert "connector X1:9" in faults
+    assert "connector X8:+" in faults

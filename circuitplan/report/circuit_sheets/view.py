@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitplan.design.bench.plugged import by_thing
+from circuitplan.design.bench.plugged import connectors
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Circuit, Connector, Result
 from circuitplan.report import show
@@ -33,7 +33,7 @@ def view(plan: Plan, result: Result) -> Sheet:
         "and not to scale: seen from the wire side, and mirrored from the side that the relay is "
         "put in. Of relays of another form only the numbers are given.",
     )
-    if any(by_thing(result)):
+    if any(connectors(result)):
         lead = (*lead, _CONNECTORS)
     return Sheet("Circuit sheets", lead, tuple(blocks))
 
