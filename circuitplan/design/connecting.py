@@ -7,6 +7,8 @@ that passes through it. Where wires end in tails, each piece has a connector of 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from circuitplan.design.assume import Ledger
 from circuitplan.design.draft import CircuitDraft, End, Node, Segment
 from circuitplan.design.load import Load
@@ -37,6 +39,11 @@ def fit(maker: Maker, draft: CircuitDraft, loads: list[Load]) -> None:
         spec = load.accessory.connector
         if spec is not None and draft.feeds.get(index):
             backs = draft.returns.get(index, [])[:1]
+            if load.accessory.quantity > draft.feeds[index][-1].pieces:
+                maker.ledger.say(
+                    load.name, "connector", "one for all pieces", "its wires end in no tails",
+                    "judgement",
+                )
             _put(maker, load.name, spec, draft.feeds[index][-1], backs)
 
 
@@ -55,6 +62,7 @@ def _put(
     for segment in through:
         segment.contacts = (*segment.contacts, joint)
         segment.crimps += CRIMPS
+        segment.takes_mm2 = _takes(spec)
         if spec.class_c is not None:
             segment.ends = (*segment.ends, End("connector", ambient_c, spec.class_c))
 
@@ -79,6 +87,20 @@ def _joint(spec: ConnectorSpec, name: str, ledger: Ledger) -> str:
     ):
         return FAVOURABLE_JOINT
     return UNKNOWN_JOINT
+
+
+def _takes(spec: ConnectorSpec) -> tuple[float, float] | None:
+    """Thinnest and thickest wire that the contacts take [mm²], if anybody says so."""
+    if spec.least_mm2 is not None and spec.most_mm2 is not None:
+        return spec.least_mm2, spec.most_mm2
+    tab = connectors.tab(spec.contact)
+    return None if tab is None else (tab.least_mm2, tab.most_mm2)
+
+
+def fits(segments: Iterable[Segment], area_mm2: float) -> bool:
+    """Whether every connector at these wires takes a wire of that area."""
+    taken = [s.takes_mm2 for s in segments if s.takes_mm2 is not None]
+    return all(least <= area_mm2 <= most for least, most in taken)
 
 
 def _kind(spec: ConnectorSpec) -> ConnectorKind | None:
@@ -153,9 +175,10 @@ def _result(
         wires[back_pole] = known[numbers.run[backs[0].key]]
     uses = {p.number: p.use for p in kind.poles} if kind is not None else {}
     rated = _rated(spec, name, ledger, ambient_c)
-    least, most, source = spec.least_mm2, spec.most_mm2, "the plan"
-    if least is None and tab is not None:
-        least, most, source = tab.least_mm2, tab.most_mm2, f"{tab.source} ({tab.status})"
+    least, most = _takes(spec) or (None, None)
+    source = "the plan"
+    if spec.least_mm2 is None and tab is not None:
+        source = f"{tab.source} ({tab.status})"
     return Connector(
         id=id_, of=name, what=kind.kind if kind is not None else f"{len(poles)}-way",
         standard=kind is not None, pieces=feed.pieces, ways=len(poles), rows=_rows(spec, poles),
@@ -174,8 +197,9 @@ def _cavity(number: str, use: str | None, run: Run | None, feed: bool) -> Cavity
     if run is None:
         return Cavity(number, use, "empty", None, None, None, None)
     role: CavityRole = "feed" if feed else "return"
-    size = "size unknown" if run.unknown else run.size
-    return Cavity(number, use, role, run.id, run.area_mm2, size, run.colour)
+    if run.unknown:  # nobody knows whether the contacts take it
+        return Cavity(number, use, role, run.id, None, "size unknown", run.colour)
+    return Cavity(number, use, role, run.id, run.area_mm2, run.size, run.colour)
 
 
 @record

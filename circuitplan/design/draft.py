@@ -57,6 +57,7 @@ class Segment:
     shelf: frozenset[str] = frozenset()  # the sizes that may be chosen; empty: all of the gauge
     position: str = ""  # of a motor's switch, in which it feeds this wire
     aside: bool = False
+    takes_mm2: tuple[float, float] | None = None  # what the contacts of its connector are made for
 
     @property
     def is_return(self) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from circuitplan.design.bench.plugged import by_thing, where
+from circuitplan.design.bench.plugged import connectors, ends, where
 from circuitplan.model.result import Circuit, Result
 from circuitplan.planner.holding import failing, unheld_parts
 from circuitplan.report.spreadsheet import Sheet, Value, both_sizes
@@ -16,7 +16,7 @@ def sheets(result: Result) -> Iterator[Sheet]:
 
     "holds" is no where a finding fails the circuit or feeder: see the sheet of findings.
     """
-    bad, unheld, plugs = failing(result), unheld_parts(result), by_thing(result)
+    bad, unheld, plugs = failing(result), unheld_parts(result), ends(connectors(result))
     runs = {r.id: r for _, r in all_runs(result)}
     yield "circuits", _heads(
         "number, label, panel, source, switches, live, current A, peak A, feed mm², feed AWG, "
@@ -46,8 +46,7 @@ def sheets(result: Result) -> Iterator[Sheet]:
             *both_sizes(r), r.area_mm2, r.pieces, r.material, r.insulation, r.length_m, r.current_a,
             r.ampacity_a, r.ampacity_source, r.loading, r.conductor_c, r.ambient_c,
             r.ambient_assumed, r.bundle_factor, r.limited_by, r.given, r.unknown, r.protected_by,
-            r.next_smaller,
-            r.id not in unheld,
+            r.next_smaller, r.id not in unheld,
         )
         for owner, r in all_runs(result)
     ]  # fmt: skip
@@ -74,15 +73,16 @@ def sheets(result: Result) -> Iterator[Sheet]:
     ]  # fmt: skip
     if plugs:
         yield "connectors", _heads(
-            "connector, of, what, alike, cavity, standard's use, pole, wire, mm², AWG, colour, "
+            "connector, of, what, pieces, cavity, standard's use, pole, wire, mm², AWG, colour, "
             "contact, rated A, rated up to °C, ambient °C, usable A, current A, sealed"
         ), [
             (
-                c.id, c.of, c.what, c.pieces, x.number, x.use, x.role, x.run,
+                c.id, c.of, c.what, c.pieces, f"{c.id}:{x.number}",
+                f"{x.number}: {x.use}" if x.use else None, x.role, x.run,
                 *(both_sizes(runs[x.run]) if x.run else (None, None)), x.colour, c.contact,
                 c.rating_a, c.rated_at_c, c.ambient_c, c.usable_a, c.current_a, c.sealed,
             )
-            for c in plugs.values() for x in c.cavities
+            for c in connectors(result) for x in c.cavities
         ]  # fmt: skip
     yield "switches", _heads(
         "switch, label, type, works, signal, current A, needs A, rated A, usable A, spare A, "

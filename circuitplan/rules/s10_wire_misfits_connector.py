@@ -32,6 +32,8 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
             yield Skip("the plan does not say which wire the contacts take", plug.subject)
             continue
         wires = [c for c in connector.cavities if c.area_mm2 is not None]
+        if any(c.run is not None and c.area_mm2 is None for c in connector.cavities):
+            yield Skip("nobody knows the size of a wire in the connector", plug.subject)
         thick = [c for c in wires if exceeds(c.area_mm2 or 0.0, connector.most_mm2)]
         thin = [c for c in wires if below(c.area_mm2 or 0.0, connector.least_mm2)]
         for group in (thick, thin):

@@ -201,3 +201,20 @@ def test_a_connector_of_low_class_is_told_where_the_wire_is_hotter() -> None:
     assert not findings(heater(f"{{ways: 2, contact: 6.3 mm, {SURE}, class: 85 °C}}"), "X32")
     cold = heater("{ways: 2, contact: 6.3 mm, rating: 40 A, rated_at: 30 °C, class: 40 °C}")
     assert "connector" in findings(cold, "X32")[0].message
+
+
+def test_pieces_without_tails_share_one_connector_and_that_is_said() -> None:
+    """4 x 2 A through one contact: 8 A x 2 x (0.5 + 0.5) mohm = 16 mV, the safe side."""
+    text = """
+accessories:
+  - {{name: Lamps, current: 2 A, quantity: 4, load: constant current, place: shed, length: 3 m,
+     size: 2.5 mm2, fed_from: main, return: wire{}}}
+"""
+    plain = studied(SHED, MAIN, text.format(""))
+    joined = studied(SHED, MAIN, text.format(
+        ", connector: {ways: 2, contact: 6.3 mm, rating: 15 A, rated_at: 80 °C}"
+    ))
+    more = drop(joined, "Lamps").parts.contacts_v - drop(plain, "Lamps").parts.contacts_v
+    assert more == pytest.approx(0.016)
+    assert plug(joined, "Lamps").pieces == 1
+    assert [a.value for a in joined.assumptions if a.what == "connector"] == ["one for all pieces"]

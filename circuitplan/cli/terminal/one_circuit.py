@@ -13,8 +13,8 @@ from circuitplan.cli.terminal.overview import (
 )
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, seconds, table, up, wrap
-from circuitplan.design.bench.plugged import where
-from circuitplan.model.result import Circuit, Connector, Finding, Fuse, Result, Run
+from circuitplan.design.bench.plugged import Plugs, ends, where
+from circuitplan.model.result import Circuit, Finding, Fuse, Result, Run
 from circuitplan.planner import counted
 from circuitplan.planner.holding import MARK, concerns, failing
 
@@ -88,7 +88,7 @@ def _runs(circuit: Circuit) -> Iterator[str]:
         Column("May carry", right=True),
         Column("Ruled by", 9),
     )
-    plugs = {c.of: c for c in circuit.connectors}
+    plugs = ends(circuit.connectors)
     rows = [_run_row(run, plugs) for run in circuit.runs]
     yield from table(columns, rows, width=page_width())
     for run in circuit.runs:
@@ -101,7 +101,7 @@ def _runs(circuit: Circuit) -> Iterator[str]:
             )
 
 
-def _run_row(run: Run, plugs: dict[str, Connector]) -> tuple[str, ...]:
+def _run_row(run: Run, plugs: Plugs) -> tuple[str, ...]:
     size = run.size + ("*" if run.unknown else "")
     return (
         run.id,

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 from circuitplan.design.bench import plugged
 from circuitplan.library import conductors
 from circuitplan.model.record import record
-from circuitplan.model.result import Connector, Fuse, Result, Run
+from circuitplan.model.result import Fuse, Result, Run
 
 ROUTING_SHARE = 0.05
 """Longer than the drawn way, for bends and clips (judgement)."""
@@ -76,7 +76,7 @@ def pieces_of(result: Result) -> tuple[Piece, ...]:
     """Every wire to be laid, feeders first. A wire that is there already is left out."""
     fuses = {f.id: f for c in result.circuits for f in c.fuses}
     fuses |= {p.fuse.id: p.fuse for p in result.panels if p.fuse is not None}
-    plugs = plugged.by_thing(result)
+    plugs = plugged.ends(plugged.connectors(result))
     found: list[Piece] = []
     for owner, circuit, run in _runs(result):
         if run.unknown:
@@ -89,10 +89,10 @@ def pieces_of(result: Result) -> tuple[Piece, ...]:
 
 
 def _end(
-    thing: str, run: Run, piece: int, plugs: dict[str, Connector], result: Result
+    thing: str, run: Run, piece: int, plugs: plugged.Plugs, result: Result
 ) -> PieceEnd:
     if plugged.end_of(run, thing, plugs):
-        contact = plugs[thing].contact or "as its housing takes"
+        contact = plugs[(run.id, thing)].contact or "as its housing takes"
         return PieceEnd(plugged.where(run, thing, plugs, piece), f"connector contact, {contact}")
     return PieceEnd(thing, terminal(thing, run, result))
 

@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator
 from circuitplan.model.record import record
 from circuitplan.model.result import Circuit, Connector, PanelResult, Result, Run
 
-Plugs = dict[str, Connector]
-"""The connector of each accessory or panel that has one."""
+Plugs = dict[tuple[str, str], Connector]
+"""The connector that a wire ends in at a thing: by wire number, and accessory or panel."""
 
 
 def connectors(result: Result) -> Iterator[Connector]:
@@ -23,9 +23,9 @@ def of(circuits: Iterable[Circuit], panels: Iterable[PanelResult]) -> Iterator[C
     return iter(sorted(found, key=lambda c: int(c.id[1:])))
 
 
-def by_thing(result: Result) -> Plugs:
-    """The connector of each accessory or panel that has one."""
-    return {c.of: c for c in connectors(result)}
+def ends(found: Iterable[Connector]) -> Plugs:
+    """Where wires end in these connectors."""
+    return {(x.run, c.of): c for c in found for x in c.cavities if x.run is not None}
 
 
 def end_of(run: Run, thing: str, found: Plugs, piece: int = 0) -> str:
@@ -33,11 +33,11 @@ def end_of(run: Run, thing: str, found: Plugs, piece: int = 0) -> str:
 
     ``piece`` counts equal wires from 1: ``X3-2:1`` is in the second of the connectors alike.
     """
-    connector = found.get(thing)
+    connector = found.get((run.id, thing))
     at = connector.at(run.id) if connector is not None and thing in (run.from_, run.to) else None
     if connector is None or at is None:
         return ""
-    many = connector.pieces > 1 and piece > 0
+    many = connector.pieces > 1 and run.pieces > 1 and piece > 0
     return f"{connector.id}-{piece}:{at.split(':', 1)[1]}" if many else at
 
 
@@ -64,7 +64,7 @@ def needs(c: Connector) -> Iterator[Need]:
         yield Need(f"plug and socket, {c.what}", "", None, c.pieces, "contacts with them")
         return
     yield Need(f"connector housing, {c.what}, both halves", "", None, c.pieces,
-               "without the half that comes with the accessory")  # fmt: skip
+               "leave out the half that comes with the accessory")  # fmt: skip
     contact = f"connector contact, {c.contact}" if c.contact else "connector contact"
     for cavity in c.cavities:
         if cavity.run is not None:

@@ -45,7 +45,7 @@ def way_of(chain: Chain, result: Result) -> Way:
     circuit = next(c for c in result.circuits if c.number == chain.circuit)
     volts = chain.source_v or 12.6 * chain.nominal_v / 12.0
     current_a = max(0.5 * sum(chain.current_band(volts)), 1e-3)
-    main, contact, plugs = list[Element](), None, plugged.by_thing(result)
+    main, contact, plugs = list[Element](), None, plugged.ends(plugged.connectors(result))
     for stretch in chain.plus:
         for element in _through(_plus(stretch, circuit, result, chain), stretch, plugs):
             if element.name.startswith("relay "):
@@ -70,10 +70,10 @@ def way_of(chain: Chain, result: Result) -> Way:
                _coil(circuit, result, volts, chain.position) if contact is not None else ())
 
 
-def _through(found: list[Element], stretch: Stretch, plugs: plugged.Plugs) -> list[Element]:
+def _through(found: list[Element], s: Stretch, plugs: plugged.Plugs) -> list[Element]:
     """The elements of a stretch, the connector that ends (or begins) its wire by itself."""
-    e, plug = found.pop(), plugs.get(stretch.start if stretch.back else stretch.end)
-    parts = plugged.split((e.name, e.ohm, e.at, e.likely), stretch.wire, stretch.back, plug)
+    e, plug = found.pop(), plugs.get((s.wire, s.start if s.back else s.end))
+    parts = plugged.split((e.name, e.ohm, e.at, e.likely), s.wire, s.back, plug)
     return [*found, *(Element(*part) for part in parts)]
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from circuitplan.design import groups
+from circuitplan.design.connecting import fits
 from circuitplan.design.draft import Node, Segment
 from circuitplan.design.groups import Group
 from circuitplan.design.protection.protect import Device
@@ -60,7 +61,10 @@ def _part(
 ) -> Part:
     first = group.segments[0]
     fixed = lost or first.spec.given
-    sizes = (state.wire[first.key],) if fixed else candidates(first)
+    standing = state.wire[first.key]
+    sizes = (standing,) if fixed else candidates(first)
+    if fits(group.segments, standing.conductor.area_mm2):  # no size that its connector refuses
+        sizes = tuple(c for c in sizes if fits(group.segments, c.conductor.area_mm2))
     return Part(group, device, guard, before, fixed, sizes)
 
 

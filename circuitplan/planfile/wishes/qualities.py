@@ -29,7 +29,8 @@ _LONE = {
     "alternator": {"current": "rated"},
 }
 _FUSE_TYPE = r"(?: (?:class t|bolt-in|sf30|sf51|[cef]))?"
-_AMPS = rf"(?P<amps>{QUANTITY.pattern.replace('?P<number>', '').replace('?P<unit>', '')})"
+_VALUE = QUANTITY.pattern.replace("?P<number>", "").replace("?P<unit>", "")
+_AMPS = rf"(?P<amps>{_VALUE})"
 _BETWEEN = r"(?: (?:of|to|at|with|for|is|on|a|an|the))*"
 _FUSES = (
     rf"{_AMPS}(?P<type>{_FUSE_TYPE}) (?:fuse|breaker)",
@@ -61,6 +62,7 @@ class Qualities:
                                       "say how much it shall be, not how much more or less")])
         self.left = re.sub(rf"\b(?:from|instead of) {QUANTITY.pattern}(?= |$)", " ", self.left)
         self.left = f" {' '.join(self.left.split())} "
+        self._connector()
         self._relay()
         self._fuse()
         if thing.sort in ("accessory", "switch", "panel"):
@@ -80,6 +82,22 @@ class Qualities:
     def _take(self, match: re.Match[str], *pairs: Pair) -> None:
         self.left = f"{self.left[: match.start()]} {self.left[match.end() :]}"
         self.found += pairs
+
+    def _connector(self) -> None:
+        """A connector by its ways, one of its figures, or none."""
+        if self.thing.sort not in ("accessory", "panel"):
+            return
+        lead = rf"(?:\b(?:{PLACERS}|with) )*(?:{ARTICLES} )?"
+        match = re.search(rf"{lead}\b(?P<ways>\d+)[ -](?:way|pole|pin)s? connector(?= )", self.left)
+        if match is not None:
+            self._take(match, ("connector", f"{match['ways']}-way"))
+        match = re.search(rf"{lead}\bconnector (?:with |of )?(?P<key>rating|contact)s? "
+                          rf"(?:of |to |at |is )?(?P<value>{_VALUE})(?: blades?)?(?= )", self.left)
+        if match is not None:
+            self._take(match, (f"connector {match['key']}", quantities(match["value"])[0].text))
+        match = re.search(r"(?<= )(?:no|without(?: a)?) connector(?= )", self.left)
+        if match is not None:
+            self._take(match, ("connector", "chosen"))
 
     def _relay(self) -> None:
         pattern = (rf"(?:\b(?:{PLACERS}|type|as|let|work|works|worked|that) )*"

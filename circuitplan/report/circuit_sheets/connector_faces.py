@@ -40,7 +40,8 @@ def face(connector: Connector) -> Pen:
         )
     for down, row in enumerate(rows):
         for along, cavity in enumerate(row):
-            _cell(pen, cavity, EDGE + wide * along, top + EDGE + high * down, wide, high)
+            x, y = EDGE + wide * along, top + EDGE + high * down
+            _cell(pen, cavity, "plug" if connector.sealed else "empty", x, y, wide, high)
     return pen
 
 
@@ -105,7 +106,9 @@ def _cell_size(c: Connector) -> tuple[float, float]:
     return wide, LINE_MM * (4 if c.standard else 3) + 2.0
 
 
-def _cell(pen: Pen, cavity: Cavity, x: float, y: float, wide: float, high: float) -> None:
+def _cell(
+    pen: Pen, cavity: Cavity, empty: str, x: float, y: float, wide: float, high: float
+) -> None:
     """Number and sign, the standard's use, wire number, colour; an empty one has a thin edge."""
     used = cavity.role != "empty"
     gap = 0.4
@@ -116,7 +119,7 @@ def _cell(pen: Pen, cavity: Cavity, x: float, y: float, wide: float, high: float
     lines = [f"{cavity.number} {sign}".strip()]
     if cavity.use is not None:
         lines.append(cavity.use)
-    lines += [cavity.run or "", cavity.colour or ""] if used else ["empty"]
+    lines += [cavity.run or "", cavity.colour or ""] if used else [empty]
     for n, line in enumerate(lines):
         pen.line(
             x + INSET, y + LINE_MM * (n + 1) + 0.3, wide - 2.0 * INSET, line,

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitplan.design.bench.plugged import by_thing
+from circuitplan.design.bench.plugged import connectors
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import AccessoryResult, Circuit, Connector, Result
 from circuitplan.report import show
@@ -19,7 +19,8 @@ def view(plan: Plan, result: Result) -> Sheet:
     motors = any(a.motor for c in result.circuits for a in c.accessories)
     symbols = legend(MOTOR_LEGEND if motors else ())
     blocks += [
-        Block(f"Connector at the feeder of {p.id}", together=True, pictures=(_face(p.connector),))
+        Block(f"Connector at the feeder of {p.id}", (_ends(p.connector),), together=True,
+              pictures=(_face(p.connector),))
         for p in result.panels if p.connector is not None
     ]
     blocks.append(
@@ -36,7 +37,7 @@ def view(plan: Plan, result: Result) -> Sheet:
         "and not to scale: seen from the wire side, and mirrored from the side that the relay is "
         "put in. Of relays of another form only the numbers are given.",
     )
-    if any(by_thing(result)):
+    if any(connectors(result)):
         lead = (*lead, _CONNECTORS)
     return Sheet("Circuit sheets", lead, tuple(blocks))
 
@@ -44,8 +45,13 @@ def view(plan: Plan, result: Result) -> Sheet:
 _CONNECTORS = (
     "Plug and socket marked X3:1: cavity 1 of connector X3; the wire goes on through it under its "
     "own number. Its face is drawn below, seen from the wire side of the harness: + the positive, "
-    "− the negative; a cavity with a thin edge holds no wire."
+    "− the negative; a cavity with a thin edge holds no wire of this plan."
 )
+
+
+def _ends(connector: Connector) -> str:
+    ends = [f"{c.run} in {connector.id}:{c.number}" for c in connector.cavities if c.run]
+    return f"Wires of the feeder: {show.listed(ends)}."
 
 
 def _face(connector: Connector) -> Picture:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from circuitplan.design.bench.pieces import both_gauges
-from circuitplan.design.bench.plugged import by_thing, where
+from circuitplan.design.bench.plugged import Plugs, connectors, ends, where
 from circuitplan.model.plan import Plan
-from circuitplan.model.result import Connector, Result, Run
+from circuitplan.model.result import Result, Run
 from circuitplan.planner.holding import MARK, unheld_parts
 from circuitplan.report import show
 from circuitplan.report.table import Cell, Column, Table, cells
@@ -25,7 +25,7 @@ def build(plan: Plan, result: Result) -> View:
     runs = tuple(all_runs(result))
     sources = dict.fromkeys(r.ampacity_source for _, r in runs)
     letters = {source: _letter(i) for i, source in enumerate(sources)}
-    bad, plugs = unheld_parts(result), by_thing(result)
+    bad, plugs = unheld_parts(result), ends(connectors(result))
     return View(
         Table(
             "Wires",
@@ -63,7 +63,7 @@ def _letter(index: int) -> str:
     return prefix + chr(ord("a") + index % 26)
 
 
-def _row(r: Run, source: str, bad: bool, plugs: dict[str, Connector]) -> tuple[Cell, ...]:
+def _row(r: Run, source: str, bad: bool, plugs: Plugs) -> tuple[Cell, ...]:
     pieces = f"{r.pieces} × " if r.pieces > 1 else ""
     origin = "given in the plan" if r.given else f"ruled by {r.limited_by}"
     if r.unknown:
