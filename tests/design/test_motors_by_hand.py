@@ -50,7 +50,8 @@ def test_reversing_by_relays_goes_out_by_one_and_back_through_the_other() -> Non
     Wires: 6.6 m x 4.71 mohm/m = 31.1 mohm at 20 °C, 249 mV, 262 mV warm (34 °C).
     Contacts: feeder 3.57 mohm; lead ring, blade, 2 crimps, 15 A fuse and holder = 9.43; out 2
     blades, 2 crimps, make contact = 3.5; back 2 blades, 2 crimps, break contact = 4.5; to the
-    negative blade, ring, 2 crimps = 1.1; 22.1 mohm, 177 mV. Feeder: 8 A x 2 m x 1.16 = 19 mV. Together 458 mV.
+    negative blade, ring, 2 crimps = 1.1; 22.1 mohm, 177 mV. Feeder: 8 A x 2 m x 1.16 = 19 mV.
+    Together 458 mV.
     """
     result = worked("reversing", "relay")
     found, run = drop(result, "Vane"), wires(circuit(result, "Vane"))
