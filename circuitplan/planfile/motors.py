@@ -93,6 +93,10 @@ def _one_switch(plan: Plan, a: Accessory, switch: Switch) -> Iterator[Trouble]:
     if switch.split is not None:
         yield (f"motor: {a.motor} on {switch.name} with split", "a switch without split",
                "delete split: two wires go on from this switch")
+    if switch.lead.given:
+        yield (f"motor: {a.motor} on {switch.name} with a lead of a size of its own",
+               "one size for all wires of the motor",
+               "delete the lead's size, and give the size of the motor's wires")
     name = switch.name.casefold()
     others = [
         o.name for o in plan.accessories

@@ -33,13 +33,20 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
                 continue
             nominal_v = case.plan.nominal_v
             needed_a = proposals.needed_contact_a(circuit.accessories, nominal_v)
-            relay = proposals.relay_for(nominal_v, needed_a, case.result.supply.high_v)
+            motor = case.motor_on(name)
+            relay = proposals.relay_for(
+                nominal_v, needed_a, case.result.supply.high_v, motor == "reversing"
+            )
+            what = {"reversing": "two change-over relays", "two-speed": "two relays"}.get(
+                motor or "", "a relay"
+            )
             rated = f"rated {num(relay.contact_a)} A or more" if relay else "made for this load"
             yield RULE.finding(
                 case.subject(circuit),
                 f"{name} is made to work a relay, and carries the {num(circuit.current_a)} A of "
                 f"{case.subject(circuit)} itself. It burns at the first use.",
-                f"Fit a relay {rated} at {circuit.panel}, its coil on {name}.",
+                f"Fit {what} {rated} at {circuit.panel}, "
+                f"{'their coils' if motor else 'its coil'} on {name}.",
                 found=circuit.current_a,
                 limit=switch.rating_a,
                 unit="A",

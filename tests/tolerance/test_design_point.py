@@ -36,7 +36,8 @@ def interlocked() -> Plan:
     )
 
 
-@pytest.fixture(scope="module", params=["rescue-pickup", "service-truck", "workboat", "interlocks"])
+@pytest.fixture(scope="module", params=["rescue-pickup", "service-truck", "workboat", "market-van",
+                                        "interlocks"])
 def sized(request: pytest.FixtureRequest, size: Any) -> Any:
     if request.param == "interlocks":
         return size(interlocked())
