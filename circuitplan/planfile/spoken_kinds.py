@@ -21,11 +21,10 @@ from circuitplan.planfile.wishes.lexicon import (
 
 PLACE_WORDS = frozenset(
     split(
-    "front rear back left right top side upper lower roof bed cab cabin bumper hood bonnet "
-    "tailgate "
-    "door driver driver's passenger nearside offside centre center middle inner outer port "
-    "starboard bow stern canopy tray rack"
-)
+        "front rear back left right top side upper lower roof bed cab cabin bumper hood bonnet "
+        "tailgate door driver driver's passenger nearside offside centre center middle inner outer "
+        "port starboard bow stern canopy tray rack"
+    )
 )
 """Words that say where a thing sits, not what it is (common usage)."""
 _SMALL = frozenset(split("a an the my our at on in of for to by with each and side"))

@@ -127,9 +127,13 @@ def plain(sentence: str) -> str:
 def verb_of(text: str) -> tuple[str, str, str]:
     """(verb, the word it was said with, the rest); verb empty where the text begins with none."""
     word, _, rest = text.partition(" ")
-    stems = {word, word.removesuffix("ing"), word.removesuffix("ing") + "e"}
-    if word.endswith("ing") and len(word) > 6 and word[-4] == word[-5]:
-        stems.add(word[:-4])
+    stems = {word}
+    for ending in ("ing", "ed"):  # swapping, swapped: swap; replaced: replace
+        stem = word.removesuffix(ending)
+        if stem != word and len(stem) > 2:
+            stems |= {stem, f"{stem}e"}
+            if len(stem) > 3 and stem[-1] == stem[-2]:
+                stems.add(stem[:-1])
     for verb, known in VERBS.items():
         if stems & set(known.split()):
             return verb, word, rest
@@ -141,13 +145,22 @@ def bare(phrase: str) -> str:
     return re.sub(rf"^(?:{ARTICLES}\s+)+(?=\S)", "", phrase.strip()).strip()
 
 
+_ONE_MORE = r"(?:another|(?:a |an |one )?(?:more|further|extra|additional|second))"
+FURTHER = re.compile(rf"(?:{_ONE_MORE}|(?:{'|'.join(NUMBERS)}|\d+) (?:more|further|extra)) ")
+"""Words by which something is to come beside the one that is there: "another", "two more"."""
+
+
 def counted(phrase: str) -> tuple[int | None, str]:
     """(how many, the rest): "two 25 w lamps" is 2, "a lamp" is 1, "the lamps" is not said."""
-    match = re.match(r"(?:a |the )?pair of (.+)", phrase)
-    if match:
-        return 2, match[1]
     number = r"\d+|" + "|".join(NUMBERS)
-    match = re.match(rf"(?:another |the |my )?({number})(?: x| ×)? (.+)", phrase)
+    match = re.match(
+        rf"(?:{_ONE_MORE} |a |the |my )?(?:({number}) )?(?:more )?pairs? of (.+)", phrase
+    )
+    if match:
+        return 2 * (NUMBERS.get(match[1]) or int(match[1]) if match[1] else 1), match[2]
+    match = re.match(
+        rf"(?:{_ONE_MORE} |the |my )?({number})(?: x| ×)?(?: more| further| extra)? (.+)", phrase
+    )
     if match and not QUANTITY.match(phrase[match.start(1) :]):
         word = match[1]
         return NUMBERS.get(word) or int(word), match[2]

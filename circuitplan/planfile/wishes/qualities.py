@@ -43,7 +43,7 @@ _CHEMISTRIES = {
 }
 _FILLERS = frozenset(
     split(
-    "away enough shall should will a an the to of with and its it on at by in "
+    "away draws pulls enough shall should will a an the to of with and its it on at by in "
     "up down is be as only now wire wires cable "
     "lead run way long each instead that which has gets takes through from for rating rated "
     "size sized length fitted made work works worked let there fed"
@@ -62,6 +62,7 @@ class Qualities:
                                       "say how much it shall be, not how much more or less")])
         self.left = re.sub(rf"\b(?:from|instead of) {QUANTITY.pattern}(?= |$)", " ", self.left)
         self.left = f" {' '.join(self.left.split())} "
+        self._without_the_old_home()
         self._connector()
         self._relay()
         self._fuse()
@@ -72,6 +73,23 @@ class Qualities:
         self._keys()
         self._lone()
         self.left = " ".join(self.left.split())
+
+    def _without_the_old_home(self) -> None:
+        """ "from S3 to S1", "on S1 instead of S3": what it leaves is not where it is to go."""
+        if self.thing.sort != "accessory":
+            return
+        given = next((a for a in self.things.plan.accessories if a.name == self.thing.name), None)
+        for old in self.things.of_sort("switch", "panel", "battery", "place"):
+            words = "instead of|rather than" + ("|from|off" if old.sort == "switch" else "")
+            name = re.escape(old.name.casefold())
+            match = re.search(rf" (?:{words}) (?:the |switch )*{name}(?= )", self.left)
+            if match is None or given is None:
+                continue
+            if old.name not in (*given.switches, given.fed_from, given.place):
+                raise InputError([Problem(f'"{self.left.strip()}"', f"{given.name} is not on "
+                                          f"{old.name}", "where it is, or where it is to go", "")])
+            self._take(match)
+            self.left = f" {' '.join(self.left.split())} "
 
     @property
     def strange(self) -> str:

@@ -8,29 +8,41 @@ from __future__ import annotations
 import re
 
 from circuitplan.library import kinds
-from circuitplan.model.plan import Plan
-from circuitplan.planfile import changes
+from circuitplan.model.plan import Accessory, Plan
+from circuitplan.planfile import changes, spoken_kinds
 from circuitplan.planfile.wishes import lexicon
-from circuitplan.planfile.wishes.consequences import changed
-from circuitplan.planfile.wishes.finding import Finder
 from circuitplan.planfile.wishes.lexicon import bare, counted, plain, verb_of
 from circuitplan.planfile.wishes.qualities import Qualities
-from circuitplan.planfile.wishes.things import SORTS, Thing
+from circuitplan.planfile.wishes.swapping import FOR, Swapper, in_one_clause
+from circuitplan.planfile.wishes.things import Thing, words_of
 from circuitplan.planfile.wishes.wish import Wish
 
 _JOINTS = re.compile(
-    r"\s*;\s*|\s*,\s+(?:(?:and|then)\s+)*|\s+(?:and|then|plus|&|\+)\s+(?:then\s+)?"
+    r"\s*;\s*|\s*,\s+(?:(?:and|then|but)\s+)*|\s+(?:and|then|plus|but|&|\+)\s+(?:then\s+)?|"
+    r"\s*[?!]\s+|\.\s+(?=(?:does|do|is|will|would|can|could|may|and|then)\b)"
 )
+_TOO_MUCH = r"(?:be |is |are )?(?:too much|too big|too heavy|too strong) (?:for|on|at|with)"
 _ASKS = re.compile(
     r"^(?:(?:does|do|is|would|will|can|may) )?(?P<what>.+?) "
-    r"(?:overloads?|be too much for|too much for|"
+    rf"(?:overloads?|{_TOO_MUCH}|be ok on|be all right on|be fine on|be safe on|"
     r"(?:hold|run|work|fit|hang|go) on) (?P<home>.+)$"
 )
 _TAKES = re.compile(
-    r"^(?:(?:does|do|would|will|can|may) )?(?P<home>.+?) (?:take|carry|bear|stand) (?P<what>.+)$"
+    r"^(?:(?:does|do|would|will|can|may) )?(?P<home>.+?) "
+    r"(?:take|carry|bear|stand|handle|cope with|work) (?P<what>.+)$"
 )
-_OF_THE_LAST = re.compile(r"(?:wire|cable|fuse|length|run|inrush|lead|size|power|current)\b")
-_FOR = re.compile(r" (?:for|with|by|to|against|into) ")
+_PARTS = (
+    r"(?:circuit|fuse|wire|wiring|switch|battery|alternator|relay|panel|supply|loom|cable|lead)s?"
+)
+_THE_CIRCUIT = re.compile(r"(?:the|my|our|its|this|that) (?:circuit|fuse|wire|wiring|switch|relay)")
+_ONLY_ASKS = re.compile(
+    r"(?:and |but |then )?(?:does|do|is|are|will|would|can|could|may|might) "
+    rf"(?:it|that|this|they|everything|all|the {_PARTS}) (?:still |then )?(?:all )?(?:be )?"
+    r"(?:overload(?:s|ed|ing)?|hold|work|fit|run|ok|okay|all right|alright|fine|safe|enough|"
+    r"possible|too much(?: for)?|blow|trip|melt|burn|heat up|keep up|last|cope|take it|carry it|"
+    rf"stand it)(?: up| out| then| still)?(?: (?:the|my|our|its|that|this|any) {_PARTS})?"
+)
+"""A question about the whole that names nothing new: the answer is given anyway."""
 
 
 def understood(plan: Plan, sentence: str) -> list[Wish]:
@@ -38,13 +50,7 @@ def understood(plan: Plan, sentence: str) -> list[Wish]:
     return _Reader(plan, sentence).wishes()
 
 
-class _Reader(Finder):
-    def __init__(self, plan: Plan, sentence: str) -> None:
-        super().__init__(plan, sentence)
-        self.waiting: list[Thing] = []  # named, with what is to become of them still to come
-        self.verb = ""
-        self.last: Thing | None = None  # what "it" means
-
+class _Reader(Swapper):
     def wishes(self) -> list[Wish]:
         if re.search(r"\d,\d", self.sentence):
             raise self.no("a comma in a number", "2.5 mm2, with a point")
@@ -60,7 +66,7 @@ class _Reader(Finder):
     # --- clauses -------------------------------------------------------------------------------
 
     def _clauses(self) -> list[str]:
-        text, kept = plain(self.sentence), dict[str, str]()
+        text, kept = in_one_clause(plain(self.sentence)), dict[str, str]()
         for thing in sorted(self.things.all, key=lambda t: -len(t.name)):
             folded = thing.name.casefold()
             if _JOINTS.search(folded):
@@ -68,6 +74,8 @@ class _Reader(Finder):
                 text, kept[mark] = text.replace(folded, mark), folded
         found: list[str] = []
         for number, chunk in enumerate(_JOINTS.split(text)):
+            if number and _ONLY_ASKS.fullmatch(chunk.strip(" ?!.")):
+                continue
             chunk = plain(chunk)
             if not chunk:
                 continue
@@ -93,12 +101,15 @@ class _Reader(Finder):
         return not verb_of(chunk)[0] and changes.is_key(chunk)
 
     def _clause(self, clause: str) -> list[Wish]:
+        swapped = self.in_place(clause)
+        if swapped is not None:
+            return swapped
         clause = self._without_pronouns(clause)
         again = re.fullmatch(
             r"choose (?:the )?(.+?)(?:'s)? (fuse|wire|size|switch|length)(?: again)?", clause
         )
         if again:
-            return self._set(f"{again[1]} {again[2].replace('wire', 'size')} chosen", clause)
+            return self.told(f"{again[1]} {again[2].replace('wire', 'size')} chosen", clause)
         verb, word, rest = ("", "", clause) if self.begins_with(clause) else verb_of(clause)
         if re.match(r"(?:switch|output|button) ", clause):
             verb, word, rest = "", "", clause
@@ -111,6 +122,9 @@ class _Reader(Finder):
         asked = None if verb else _ASKS.match(clause) or _TAKES.match(clause)
         if asked:
             what, home = asked["what"], asked["home"]
+            if _THE_CIRCUIT.fullmatch(home) and re.match(r"(?:a|an) ", what) and self.kind_in(what):
+                thing = self.only_like(what, clause)
+                return self.other_kind(thing, what, f"taken as in place of {thing.name}")
             if self.things.called(home, ("switch", "panel")):
                 return self._hang(what, home)
         if verb == "add":
@@ -119,22 +133,22 @@ class _Reader(Finder):
                 if word == "add" or re.search(r"\b(?:second|another|extra)\b", rest):
                     raise self.no(f"a further {machine[1]}", f"write it into the plan; to try "
                                    f"another in its place: swap the {machine[1]} for ...")
-                return self._machine(machine[1], rest, clause)
+                return self.machine(machine[1], rest, clause)
             return self._add(rest)
         if verb == "remove":
             return self._remove(rest)
         if verb == "swap":
-            return self._swap(rest)
+            return self.swap(rest)
         if word.startswith("fus"):
             rest = lexicon.as_fuse(rest)
         count, noun = counted(rest)
         there = self.things.named(bare(noun), ("accessory",))
         if not verb and count is not None and count > 1 and there is not None:
-            return self._set(f"{noun} quantity {count}", clause)
+            return self.told(f"{noun} quantity {count}", clause)
         new = re.match(r"(?:a|an|another|two|three|four|\d+) ", rest)
         if (word == "put" or (not verb and not self.waiting)) and new and self.kind_in(rest):
             return self._add(rest)
-        return self._set(rest, clause)
+        return self.told(rest, clause)
 
     def _without_pronouns(self, clause: str) -> str:
         if self.last is None:
@@ -144,7 +158,7 @@ class _Reader(Finder):
     def _own(self, clause: str) -> bool:
         """Whether a clause without a verb stands for itself: a thing and what is said of it."""
         thing = self.begins_with(clause)
-        if thing is None or (self.verb == "swap" and _FOR.search(clause)):
+        if thing is None or (self.verb == "swap" and FOR.search(clause)):
             return False
         return len(bare(clause)) > len(thing.name)
 
@@ -152,9 +166,22 @@ class _Reader(Finder):
         there = None if re.match(r"(?:a|an|another|\d+) ", what) else self.things.called(what)
         where = self.things.called(home, ("switch", "panel"))
         assert where is not None
-        if there is None:
-            return self._add(f"{what} on {where.name.casefold()}")
-        return self._set(f"{there.name.casefold()} on {where.name.casefold()}", what)
+        if there is not None:
+            return self.told(f"{there.name.casefold()} on {where.name.casefold()}", what)
+        mine = self._worked_by(what, where)
+        if len(mine) == 1 and mine[0].quantity == 1 and not lexicon.FURTHER.match(what):
+            old = mine[0].name
+            if bare(what) == old.casefold():
+                raise self.no(f"{where.name} works {old} already", f"to try a second one: add "
+                              f"another {bare(what)} on {where.name}")
+            note = (f"{where.name} works {old} already, so in its place; to try both: add it on "
+                    f"{where.name}")  # fmt: skip
+            return self.other_kind(Thing("accessory", old), what, note)
+        return self._add(f"{what} on {where.name.casefold()}")
+
+    def _worked_by(self, what: str, switch: Thing) -> list[Accessory]:
+        """Accessories of the sort that ``what`` names which a switch works already."""
+        return self.like(what, tuple(a for a in self.plan.accessories if switch.name in a.switches))
 
     # --- what is asked -------------------------------------------------------------------------
 
@@ -179,26 +206,69 @@ class _Reader(Finder):
         pairs = dict(said.found)
         if not kind or (not kinds.find(kind) and self.things.named(kind)):
             if "fuse" in pairs or "its switch" in pairs:
-                return self._set(text, text)
+                return self.told(text, text)
             raise self.no("what is to be added is not said")
+        if kinds.find(kind) is None:
+            kind, name = self._placed(kind, name, pairs)
         known = kinds.find(kind)
         if (known is None or known.kind == "relay coil") and self._relayed(text):
-            return self._set(text, text)
+            return self.told(text, text)
         if known is None:
             raise self.strange_kind(kind)
         if "its switch" in pairs:
             raise self.no("a relay is worked by a switch", "S3 to relay")
         if count is not None and count > 1:
             pairs["quantity"] = str(count)
+        notes = []
+        if not name and lexicon.FURTHER.match(text):
+            name, kind, note = self._one_more(kind, count, pairs)
+            notes.append(note)
+        if known.kind in spoken_kinds.UNSURE:
+            notes.append(f"taken as {spoken_kinds.UNSURE[known.kind]}")
+        beside = self._worked_by(kind, Thing("switch", pairs.get("switch", "")))
+        if beside:
+            notes.append(f"beside {beside[0].name}, which {pairs['switch']} works already")
         new = name or kind[:1].upper() + kind[1:]
         self.last = None if self.things.named(new) else Thing("accessory", new)
         self.things.all.append(Thing("accessory", new))
-        return [Wish("add", f"{name}={kind}" if name else kind, pairs)]
+        note = "; ".join(n for n in notes if n)
+        return [Wish("add", f"{name}={kind}" if name else kind, pairs, note)]
 
-    def _machine(self, name: str, rest: str, clause: str) -> list[Wish]:
-        """Another alternator or battery in the place of the one there is."""
-        thing = self.last = Thing(name, name)
-        return self._made(thing, self.thing_in(rest)[1], clause, new=True)
+    def _placed(self, kind: str, name: str, pairs: dict[str, str]) -> tuple[str, str]:
+        """Kind and name of "front led bar"; a word that is a place of the plan is its place."""
+        one = spoken_kinds.fitted(kind)
+        if one is None or one.count is not None or one.figures:
+            return kind, name
+        for word in kind.split():
+            place = self.things.named(word, ("place",)) if word not in one.kind.split() else None
+            if place is not None:
+                pairs.setdefault("place", place.name)
+        said = self.as_typed(kind)
+        return one.kind, name or said[:1].upper() + said[1:]
+
+    def _one_more(
+        self, kind: str, count: int | None, pairs: dict[str, str]
+    ) -> tuple[str, str, str]:
+        """(name, kind, note) of "another pair of work lamps": as the one there is, if it is one."""
+        known = kinds.find(kind)
+        there = [a for a in self.plan.accessories if a.kind and kinds.find(a.kind) == known]
+        named = [a for a in there if words_of(kind) <= words_of(a.name)]
+        if len(there) > 1 and len(named) == 1:
+            there = named
+        if len(there) != 1:
+            return "", kind, ""
+        old, note = there[0], ""
+        if "power" not in pairs and "current" not in pairs:
+            for key, value, unit in (("power", old.power_w, "W"), ("current", old.current_a, "A")):
+                if value is not None:
+                    pairs[key] = f"{value:g} {unit}"
+                    note = f"as {old.name} is"
+        taken = {t.name.casefold() for t in self.things.of_sort("accessory")}
+        name = next(n for i in range(2, len(taken) + 3)
+                    if (n := f"{old.name} {i}").casefold() not in taken)
+        one = (count or 1) < 2 and old.quantity > 1  # one lamp is no "Work lamps 2"
+        plain = old.name == kind[:1].upper() + kind[1:]  # the name that it gets anyway
+        return "" if one or plain else name, kind if one or plain else old.kind or kind, note
 
     def _relayed(self, text: str) -> bool:
         if not re.search(r"\brelay\b", text):
@@ -210,90 +280,7 @@ class _Reader(Finder):
         if thing is None:
             part = re.fullmatch(r"(.+?)(?:'s)? fuse|(?:the )?fuse (?:of|from|at) (.+)", text)
             if part:
-                return self._set(f"{part[1] or part[2]} fuse none", text)
+                return self.told(f"{part[1] or part[2]} fuse none", text)
             raise self.nobody(text, ("accessory", "switch"))
         return [Wish("remove", thing.name)]
 
-    def _swap(self, text: str) -> list[Wish]:
-        parts = _FOR.split(text, maxsplit=1)
-        if len(parts) < 2:
-            raise self.no("what shall take its place is not said", "swap NAME for a KIND")
-        old, new = parts
-        of_it = re.fullmatch(r"(?:the )?(.+?)(?:'s)? (fuse|wire|cable)|"
-                             r"(?:the )?(fuse|wire|cable) (?:of|on|to) (.+)", old)
-        if (of_it and self.things.called(old, SORTS[:3]) is None) or (of_it and \
-                "fuse" in (of_it[2], of_it[3])):
-            what, whose = of_it[2] or of_it[3], of_it[1] or of_it[4]
-            new = re.sub(r"\b(?:one|fuse|wire|cable)\b", "", new)
-            return self._set(f"{whose} {what if what == 'fuse' else ''} {new}", text)
-        thing = self.things.called(old, (*SORTS[:4], "alternator"))
-        if thing is None:
-            raise self.nobody(old, (*SORTS[:4], "alternator"))
-        if thing.sort in ("alternator", "battery"):
-            new = re.sub(rf"\b{thing.sort}\b", "", new)
-        if thing.sort != "accessory":
-            return self._made(thing, re.sub(r"\bone\b", "", bare(new)), text, new=True)
-        return self._other_kind(thing, new)
-
-    def _other_kind(self, thing: Thing, new: str) -> list[Wish]:
-        count, rest = counted(new)
-        rest = bare(rest)
-        given = next(a for a in self.plan.accessories if a.name == thing.name)
-        noun = (given.kind or given.name).casefold().split()[-1]
-        whole = re.sub(r"\bones?\b", noun, rest)
-        words = whole.split()
-        kind = next((" ".join(words[:n]) for n in range(len(words), 0, -1)
-                     if kinds.find(" ".join(words[:n]))), "")
-        said = Qualities(whole[len(kind) :], thing, self.things)
-        self.last = thing
-        if not kind:
-            placers = lexicon.PLACERS.strip("(?:)").split("|")
-            left = " ".join(w for w in said.left.split() if w not in placers)
-            if not said.strange and said.found:
-                left = noun
-            if left != noun and kinds.find(left) is None:
-                raise self.strange_kind(left)
-            kind = left
-        elif said.strange:
-            raise self.no(f"'{said.strange}' is not understood")
-        wishes = []
-        same = kind == noun and (not kinds.find(kind) or noun not in rest.split())
-        if not same:
-            wishes.append(Wish("swap", f"{thing.name}={kind}"))
-        pairs = list(said.found)
-        if count is not None and count != given.quantity:
-            pairs.append(("quantity", str(count)))
-        if same and not pairs:
-            raise self.no("what is different about the new one is not said")
-        return [*wishes, *changed(self.plan, thing, pairs, swapped=not same)]
-
-    def _set(self, text: str, clause: str) -> list[Wish]:
-        waiting, self.waiting = self.waiting, []
-        thing, rest = self.thing_in(text)
-        if thing is None and waiting:
-            thing, waiting, rest = waiting[-1], waiting[:-1], text
-        if thing is None and self.last is not None and _OF_THE_LAST.match(bare(text)):
-            thing, rest = self.last, text
-        if thing is None:
-            if changes.top_key(" ".join(text.split())):
-                return [Wish("change", self.as_typed(text))]
-            if self.strictly(text):
-                return [Wish("change", self.as_typed(text.strip()))]
-            raise self.nobody(text, (*SORTS, "alternator"))
-        self.last = thing
-        said = Qualities(rest, thing, self.things)
-        if not said.found and not said.strange:
-            self.waiting = [*waiting, thing]
-            return []
-        found = [w for one in waiting for w in self._made(one, rest, clause)]
-        return [*found, *self._made(thing, rest, clause, said)]
-
-    def _made(
-        self, thing: Thing, rest: str, clause: str, said: Qualities | None = None,
-        new: bool = False,
-    ) -> list[Wish]:
-        said = said or Qualities(rest, thing, self.things)
-        if said.strange or not said.found:
-            raise self.no(f"'{said.strange or clause}' is not understood of {thing.name}",
-                           self.homes() if thing.sort == "accessory" else "")
-        return changed(self.plan, thing, said.found, swapped=new)

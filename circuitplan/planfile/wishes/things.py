@@ -87,7 +87,7 @@ class Things:
                 else None
             if found is not None:
                 return found
-        near = [t for t in self.of_sort(*sorts) if _words(text) <= _words(t.name)]
+        near = [t for t in self.of_sort(*sorts) if words_of(text) <= words_of(t.name)]
         if len(near) != 1 and "accessory" in sorts:
             kind = kinds.find(text)
             alike = [
@@ -112,7 +112,8 @@ def _told_places(plan: Plan) -> list[str]:
     return list(dict.fromkeys(found))
 
 
-def _words(text: str) -> frozenset[str]:
+def words_of(text: str) -> frozenset[str]:
+    """The words of a phrase in the singular, a light being a lamp."""
     words = re.sub(r"[^\w]+", " ", text.casefold()).split()
     same = {"light": "lamp", "lights": "lamp", "lamps": "lamp"}
     return frozenset(same.get(w, w[:-1] if len(w) > 3 and w.endswith("s") else w) for w in words)
