@@ -1,4 +1,4 @@
-"""Motors worked in two ways on every paper: each relay, wire, position and terminal in its place."""
+"""Motors worked in two ways on every paper: relays, wires, positions and terminals in place."""
 
 from __future__ import annotations
 
