@@ -15,7 +15,7 @@ _LEGEND = (
     ("relay", "contact of a relay"),
     ("load lamp E", "lamp"),
     ("load motor M", "motor"),
-    ("load coil K", "coil of a relay"),
+    ("load coil K", "coil of a relay, solenoid"),
     ("load box T", "other, with its letter of IEC 81346-2"),
     ("frame", "return by the chassis"),
     ("return terminal", "return by wire"),

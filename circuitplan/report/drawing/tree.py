@@ -215,4 +215,6 @@ def _symbol(a: AccessoryResult) -> str:
     for symbol, words in _SYMBOL_WORDS:
         if any(word in text for word in words):
             return symbol
+    if a.load == "solenoid":
+        return "coil"
     return _SYMBOL_LETTERS.get(a.letter, "box")
