@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 import pickle
+import sys
 import threading
 import warnings
 from collections.abc import Callable
@@ -25,8 +26,9 @@ class Aside(Generic[T]):
     def __init__(self, work: Callable[[], T]) -> None:
         self._work = work
         self._pipe: int | None = None
-        if not hasattr(os, "fork") or (os.cpu_count() or 1) < 2 or threading.active_count() > 1:
-            return
+        single = threading.active_count() == 1
+        if sys.platform != "linux" or (os.cpu_count() or 1) < 2 or not single:
+            return  # elsewhere a split-off process may not use every library
         self._pipe, out = os.pipe()
         with warnings.catch_warnings():
             warnings.simplefilter("ignore", DeprecationWarning)  # threads of number crunching only
