@@ -1,4 +1,4 @@
-"""Motors worked in two ways on every paper: each relay, wire, position and terminal in its place."""
+"""Motors worked in two ways on paper: each relay, wire, position and terminal in its place."""
 
 from __future__ import annotations
 
@@ -192,7 +192,10 @@ def test_card_and_panel_map_show_both_relays(moved: Worked) -> None:
         a = circuit.accessories[0]
         line = next(x for x in view.lines if x.name == a.name)
         assert [r for r, _ in line.relays] == [r.id for r in circuit.relays]
-        assert any(f"{a.name}: {circuit.switches[0]} " in x and "– off –" in x for x in view.limits)
+        assert a.motor is not None
+        first, last = POSITIONS[a.motor]
+        said = f"{a.name}: {circuit.switches[0]} {first} – off – {last}"
+        assert sum(x.split(";")[0] == said for x in view.limits) == 1
         for relay in circuit.relays:
             assert f"{relay.switches[0]} {relay.at}" in panels
 
