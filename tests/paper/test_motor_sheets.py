@@ -150,8 +150,10 @@ def test_parts_hold_relays_sockets_links_and_the_kind_of_switch(
     assert by_what["change-over plug-in relay", "20 A"]["quantity"] == "2"
     assert by_what["relay socket", ""]["quantity"] == "4"
     links = [r for r in rows if r["what"] == "link between two relay sockets"]
-    assert {r["note"]: r["quantity"] for r in links} == {
-        "Q1 and Q2, 30 to 30": "1", "Q3 and Q4, 87 to 87 and 87a to 87a": "2",
+    assert {r["note"]: (r["quantity"], r["size"], r["colour"]) for r in links} == {
+        "Q1 and Q2, 30 to 30": ("1", "6 mm²", "BK"),
+        "Q3 and Q4, 87 to 87": ("1", "4 mm²", "BK"),
+        "Q3 and Q4, 87a to 87a": ("1", "4 mm²", "BN"),
     }
     kinds = {r["note"]: r["what"] for r in rows if r["group"] == "Switches"}
     assert kinds == {
