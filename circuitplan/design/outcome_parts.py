@@ -216,6 +216,7 @@ def _one_fault(
 ) -> Fault:
     first = device if slot.segments and slot.segments[0] is group.segments[0] else None
     wire = state.wire[group.segments[0].key]
+    far = next((s for s in group.segments if s.position), group.segments[0])
     around = min((state.around(s) for s in group.segments), key=wire.ampacity)
     weak, strong = groups.fault_currents(state, group, wire, first, upstream)
     node = groups.node_of(state, owner)
@@ -228,7 +229,7 @@ def _one_fault(
     return Fault(
         current_a=weak, clears_s=None if math.isinf(clears) else clears, allowed_s=allowed,
         prospective_max_a=faults.prospective(state, slot, node),
-        run=numbers.run[group.segments[0].key], adiabatic_k=wire.adiabatic_k,
+        run=numbers.run[far.key], adiabatic_k=wire.adiabatic_k,
         overload_proved=protect.overload_proved(device, wire, around),
         band_peak_c=None if math.isinf(peak) else min(peak, 1e4),
         selective=_selective(state, slot, device, strong),

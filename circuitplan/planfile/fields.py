@@ -191,7 +191,7 @@ ACCESSORY = Section("accessories", "what is fitted", (
           "largest current of each in the first moments after switching on", "60 A"),
     Field("load", "load", values.choice(get_args(model.LoadModel)),
           "how its current follows the volts", "constant power"),
-    Field("motor", "motor", values.choice(get_args(model.Motor), {"two speed": "two-speed"}),
+    Field("motor", "motor", values.choice(get_args(model.Motor)),
           "how its switch, ON-OFF-ON, works a motor", "reversing"),
     Field("low_speed", "low_speed_a", _current, "current of each at low speed", "6 A"),
     Field("place", "place", _place, "where it sits", "bed"),

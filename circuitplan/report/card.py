@@ -180,7 +180,7 @@ def _limits(result: Result) -> Iterator[str]:
                 yield f"{a.name}: engine on"
             if a.motor is not None:
                 yield (
-                    f"{a.name}: {circuit.switches[0]} {' – off – '.join(motors.positions(a.motor))}"
+                    f"{a.name}: {circuit.switches[0]} {' – '.join(motors.positions(a.motor))}"
                     + ("; let it stand before the other way" if a.motor == "reversing" else "")
                 )
             if a.on_s is not None and a.period_s is not None:

@@ -130,6 +130,7 @@ def test_a_short_between_the_motors_terminals() -> None:
     found = circuit(study(read_text(text)), "Vane").fault
     assert found is not None
     assert found.current_a == pytest.approx(level.low_emf_v / ohm, rel=1e-6)
+    assert found.run == wires(circuit(study(read_text(text)), "Vane"))["up"].id
     assert found.clears_s is not None
     assert found.clears_s <= found.allowed_s
 

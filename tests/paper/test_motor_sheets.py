@@ -1,4 +1,4 @@
-"""Motors worked in two ways on every paper: relays, wires, positions and terminals in place."""
+"""Motors worked in two ways on paper: each relay, wire, position and terminal in its place."""
 
 from __future__ import annotations
 
@@ -150,8 +150,10 @@ def test_parts_hold_relays_sockets_links_and_the_kind_of_switch(
     assert by_what["change-over plug-in relay", "20 A"]["quantity"] == "2"
     assert by_what["relay socket", ""]["quantity"] == "4"
     links = [r for r in rows if r["what"] == "link between two relay sockets"]
-    assert {r["note"]: r["quantity"] for r in links} == {
-        "Q1 and Q2, 30 to 30": "1", "Q3 and Q4, 87 to 87 and 87a to 87a": "2",
+    assert {r["note"]: (r["quantity"], r["size"], r["colour"]) for r in links} == {
+        "Q1 and Q2, 30 to 30": ("1", "6 mm²", "BK"),
+        "Q3 and Q4, 87 to 87": ("1", "4 mm²", "BK"),
+        "Q3 and Q4, 87a to 87a": ("1", "4 mm²", "BN"),
     }
     kinds = {r["note"]: r["what"] for r in rows if r["group"] == "Switches"}
     assert kinds == {
@@ -192,7 +194,10 @@ def test_card_and_panel_map_show_both_relays(moved: Worked) -> None:
         a = circuit.accessories[0]
         line = next(x for x in view.lines if x.name == a.name)
         assert [r for r, _ in line.relays] == [r.id for r in circuit.relays]
-        assert any(f"{a.name}: {circuit.switches[0]} " in x and "– off –" in x for x in view.limits)
+        assert a.motor is not None
+        first, last = POSITIONS[a.motor]
+        said = f"{a.name}: {circuit.switches[0]} {first} – off – {last}"
+        assert sum(x.split(";")[0] == said for x in view.limits) == 1
         for relay in circuit.relays:
             assert f"{relay.switches[0]} {relay.at}" in panels
 

@@ -31,7 +31,7 @@ def entry(keys: str, name: str = "Vane") -> str:
 def test_both_sorts_are_read() -> None:
     plan = read_text(
         HEAD + entry("motor: reversing, switch: S1")
-        + entry("motor: two speed, low_speed: 3 A, switch: S2", "Fan")
+        + entry("motor: two-speed, low_speed: 3 A, switch: S2", "Fan")
     )
     vane, fan = plan.accessories
     assert (vane.motor, vane.low_speed_a) == ("reversing", None)
@@ -41,6 +41,7 @@ def test_both_sorts_are_read() -> None:
 # what is wrong: (keys of the motor, further entries, words in what was found, words in the remedy)
 WRONG = {
     "unknown word": ("motor: reversable, switch: S1", "", "'reversable'", "did you mean reversing"),
+    "without a hyphen": ("motor: two speed, switch: S1", "", "'two speed'", "two-speed"),
     "low speed alone": ("low_speed: 3 A, switch: S1", "", "no motor of two speeds", "two-speed"),
     "low speed of a reversing one": ("motor: reversing, low_speed: 3 A, switch: S1", "",
                                      "no motor of two speeds", "delete low_speed"),

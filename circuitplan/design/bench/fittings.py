@@ -150,11 +150,12 @@ def _relays(result: Result) -> Iterator[PartLine]:
     for circuit in result.circuits:
         if len(circuit.relays) > 1:
             ids = " and ".join(r.id for r in circuit.relays)
-            lead = circuit.runs[0]
-            metric, awg = both_gauges(lead)
-            pins = "87 to 87 and 87a to 87a" if circuit.relays[0].break_a else "30 to 30"
-            yield PartLine("Relays", "link between two relay sockets", metric, awg, lead.colour,
-                           2 if circuit.relays[0].break_a else 1, "pc", f"{ids}, {pins}")
+            reversing = circuit.relays[0].break_a is not None
+            links = [(circuit.runs[0], "87" if reversing else "30")]
+            links += [(circuit.runs[-1], "87a")] * reversing
+            for run, pin in links:
+                yield PartLine("Relays", "link between two relay sockets", *both_gauges(run),
+                               run.colour, 1, "pc", f"{ids}, {pin} to {pin}")
 
 
 def _motor_switches(plan: Plan, result: Result) -> Iterator[PartLine]:

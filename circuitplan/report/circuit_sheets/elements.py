@@ -15,6 +15,7 @@ LIVE = {"always": "30", "ignition": "15", "engine": "15"}
 
 
 def put_line(canvas: Canvas, x0: float, x1: float, y: float) -> None:
+    """A wire from ``x0`` to ``x1`` [mm]."""
     canvas.line((x0, y), (x1, y), width=0.4)
 
 
@@ -29,6 +30,7 @@ def terminal_of(circuit: Circuit, result: Result) -> str:
 
 
 def put_source(pen: Pen, circuit: Circuit, result: Result, y: float) -> float:
+    """The panel, battery or output that feeds a circuit; where its wire goes on [mm]."""
     outputs = {s.id for s in result.switches if s.type == "output"}
     name = f"output {circuit.panel}" if circuit.panel in outputs else circuit.panel
     pen.canvas.box(0.5, y - 4.0, 5.0, 8.0, fill="#fff", width=0.5)
@@ -41,6 +43,7 @@ def put_source(pen: Pen, circuit: Circuit, result: Result, y: float) -> float:
 
 
 def put_fuse(pen: Pen, fuse: Fuse, x: float, y: float) -> float:
+    """A fuse with its number, rating and type; where the wire goes on [mm]."""
     put_line(pen.canvas, x, x + 4.5, y)
     symbols.fuse(pen.canvas, x + 4.5, y)
     put_line(pen.canvas, x + 9.5, x + FUSE, y)
@@ -50,12 +53,14 @@ def put_fuse(pen: Pen, fuse: Fuse, x: float, y: float) -> float:
 
 
 def fuse_type(fuse: Fuse) -> str:
+    """Its type in words."""
     return fuse.type if len(fuse.type) > 5 else f"type {fuse.type}"
 
 
 def put_contact(
     pen: Pen, x: float, y: float, relay: Relay | None, switch: str, label: str
 ) -> float:
+    """The make contact of a relay, or of a switch with its label; where the wire goes on [mm]."""
     put_line(pen.canvas, x, x + 3.5, y)
     symbols.contact(pen.canvas, x + 3.5, y, "relay" if relay else "switch")
     put_line(pen.canvas, x + 13.5, x + CONTACT, y)
@@ -71,7 +76,10 @@ def put_contact(
 def put_wire(
     pen: Pen, run: Run, x: float, y: float, width: float = WIRE, bar: float | None = None
 ) -> float:
-    """``bar``: a line crosses here; the words keep to the wider side of it."""
+    """A wire with its number, size, colour and length; where it goes on [mm].
+
+    ``bar``: a line crosses here; the words keep to the wider side of it.
+    """
     put_line(pen.canvas, x, x + width, y)
     many = f"{run.pieces} × " if run.pieces > 1 else ""
     start, end = x + 1.0, x + width - 1.0
@@ -85,6 +93,7 @@ def put_wire(
 
 
 def way_of(control: Circuit) -> str:
+    """The way of its panel in which a control circuit's fuse sits; empty outside a panel."""
     return next((f.position.rsplit(", ", 1)[1] for f in control.fuses
                  if f.position.startswith(f"{control.panel}, way")), "")
 

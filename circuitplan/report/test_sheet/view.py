@@ -45,7 +45,8 @@ HOT = (
 MOTORS = (
     "At the motor's terminals (DIN 72552), black lead on the source's negative, engine off, this "
     "circuit alone on. If a motor runs the wrong way, swap its two wires at the motor; if low and "
-    "high are exchanged, those at 33 and 33f. Let it stand before the other direction."
+    "high are exchanged, those at 33 and 33f. Let it stand before the other direction. In the "
+    "readings above the red lead is at the terminal that is fed: 33 up, 32 down."
 )
 
 

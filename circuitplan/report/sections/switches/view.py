@@ -17,6 +17,7 @@ _KINDS = {
     "output": "vehicle output",
     "signal": "vehicle signal",
 }
+_BOTH_WAYS = {"direct": "carries a motor, two ways", "relay": "works two relays in turn"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,8 @@ def build(plan: Plan, result: Result) -> View:
             svg,
             alternative,
         )
-    return View(bank, picture, _table(switches))
+    both = {s for c in result.circuits if any(a.motor for a in c.accessories) for s in c.switches}
+    return View(bank, picture, _table(switches, both))
 
 
 def _bar_text(s: SwitchResult) -> str:
@@ -68,12 +70,13 @@ def _bar_text(s: SwitchResult) -> str:
     return f"{show.up(s.current_a)} A of {show.down(s.usable_a)} A"
 
 
-def _table(switches: list[SwitchResult]) -> Table:
+def _table(switches: list[SwitchResult], both: set[str]) -> Table:
+    """``both``: those that work a motor in two ways."""
     rows = []
     for s in switches:
         over = s.spare_a is not None and s.spare_a < 0.0
         factors = "; ".join(f"{n} {show.up(a)} A × {show.rating(f)}" for n, a, f in s.factors)
-        kind = _KINDS.get(s.type, s.type)
+        kind = (_BOTH_WAYS if s.id in both else _KINDS).get(s.type, s.type)
         rows.append(
             cells(
                 Cell(s.id, "" if s.label == s.id else s.label),
