@@ -16,7 +16,7 @@ from circuitplan.design.copper.task import Task
 
 Sizes = tuple[int, ...]
 
-MOST_WIRES = 100
+MOST_WIRES = 400
 """In more than these the search would take longer than the choice itself."""
 MOST_TRIALS = 150
 
