@@ -114,9 +114,8 @@ def _chain(state: State, numbers: Numbers, draft: CircuitDraft, index: int) -> C
         slots = [owner.slot] if owner.slot is not None else []
         slots += owner.inline if isinstance(owner, CircuitDraft) else []
         for slot in slots:
-            first = state.first_segment(slot)
-            if first is not None and slot.key in numbers.fuse:
-                fuse_of[first.key] = numbers.fuse[slot.key]
+            if slot.key in numbers.fuse:
+                fuse_of |= {s.key: numbers.fuse[slot.key] for s in state.starts(owner, slot)}
     relay_wire = next((s.key for s in draft.feeds.get(index, [])), "")
 
     def stretch(segment: Segment, feeder: bool) -> Stretch:
