@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 @example(
     "circuitplan copper examples/workboat.yaml",
     "circuitplan copper examples/rescue-pickup.yaml --keep",
-    "circuitplan copper examples/workboat.yaml --prices examples/wires.csv",
+    "circuitplan copper examples/workboat.yaml --prices examples/prices/wires.csv",
 )
 def copper(
     plan: PlanFile,

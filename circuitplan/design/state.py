@@ -58,6 +58,8 @@ class State:
     _around: dict[str, Surroundings] = field(default_factory=dict)
     _contact_of: dict[str, tuple[float, float]] = field(default_factory=dict)  # wire -> relay's
 
+    _common: dict[str, float] | None = None  # see ``common``
+
     def __post_init__(self) -> None:
         self.wire_over_fuse = self.practice.value("iz_over_in") or 1.0
 
@@ -153,18 +155,24 @@ class State:
     # --- resistances ---------------------------------------------------------------------------
 
     def contact_ohm(
-        self, segment: Segment, wire: Candidate, device: Device | None, worst: bool = False
+        self, segment: Segment, wire: Candidate, device: Device | None, worst: bool = False,
+        alone: bool = False,
     ) -> float:
-        """Contacts in series with a segment: crimps, joints, fuse, relay, earth [ohm]."""
+        """Contacts in series with a segment: crimps, joints, fuse, relay, earth [ohm].
+
+        A fuse and a relay that several own wires share carry all of them: seen from one of them,
+        they resist as many times more; not where it is ``alone``, as in a fault.
+        """
+        common = 1.0 if alone else self.common(segment)
         pick = 1 if worst else 0
         crimp = contacts.crimp(wire.conductor.area_mm2)
         total = segment.crimps * (crimp.worst_ohm if worst else crimp.design_ohm)
         total += sum(contacts.resistance(item)[pick] for item in segment.contacts)
         if device is not None:
-            total += device.worst_ohm if worst else device.design_ohm
+            total += common * (device.worst_ohm if worst else device.design_ohm)
             if device.type == "output":
                 total += VEHICLE_FEED_V / device.rating_a
-        total += self.relay_contact_ohm(segment)[pick]
+        total += common * self.relay_contact_ohm(segment)[pick]
         if segment.kind == "earth lead":
             total += self.earth_ohm(segment, worst)
         return total / segment.pieces
@@ -225,6 +233,28 @@ class State:
     def first_segment(self, slot: Slot) -> Segment | None:
         return slot.segments[0] if slot.segments else None
 
+    def starts(self, owner: CircuitDraft | Node, slot: Slot) -> list[Segment]:
+        """The segments that begin at a device: one, or of several own wires each the first."""
+        first = self.first_segment(slot)
+        if first is None:
+            return []
+        if isinstance(owner, CircuitDraft) and slot is owner.slot and _own_wires(owner):
+            return [mine[0] for mine in owner.feeds.values() if mine]
+        return [first]
+
+    def common(self, segment: Segment) -> float:
+        """Of the first own wire of several behind one fuse: current of all over its own."""
+        if self._common is None:
+            self._common = {}
+            for circuit in self.wiring.circuits:
+                for index in circuit.loads if _own_wires(circuit) else ():
+                    members = tuple(self.demand.allowed(circuit.loads, index))
+                    own = self.demand.of_loads((index,))
+                    whole = self.demand.of_loads(members)
+                    first = circuit.feeds[index][0]
+                    self._common[first.key] = max(1.0, whole / own) if own > 0.0 else 1.0
+        return self._common.get(segment.key, 1.0)
+
     def devices_at(self, circuit: CircuitDraft | Node) -> dict[str, Device | None]:
         """Segment key -> fuse that stands in series at its start."""
         slots = [circuit.slot] if circuit.slot is not None else []
@@ -232,7 +262,11 @@ class State:
             slots += circuit.inline
         found: dict[str, Device | None] = {}
         for slot in slots:
-            first = self.first_segment(slot)
-            if first is not None:
+            for first in self.starts(circuit, slot):
                 found[first.key] = self.fuse.get(slot.key)
         return found
+
+
+def _own_wires(circuit: CircuitDraft) -> bool:
+    """Whether several accessories behind one fuse have a wire each from it."""
+    return len(circuit.loads) > 1 and all(s.kind != "trunk" for s in circuit.segments)

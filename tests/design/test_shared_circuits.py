@@ -90,6 +90,31 @@ def test_fuse_and_relay_lose_what_all_of_it_draws(works: str, relay: float) -> N
         )
 
 
+@pytest.mark.parametrize(("works", "relay"), [("", 0.0), (", switch: S1", 1.0)])
+def test_wires_of_their_own_behind_one_fuse_lose_in_it_what_all_draw(
+    works: str, relay: float
+) -> None:
+    """No split: each has its wire from the panel, but 10 A go through the one fuse and relay.
+
+    Each: ring, blade, 4 crimps, with a relay 2 blades and 2 crimps more; return ring, 2 crimps.
+    """
+    result = van("", works)
+    assert circuit(result, "Bed lamp").fuses[0].rating_a == 15.0
+    feeder = 4 * 0.1e-3 + 4 * 0.1e-3 + 0.08 / 30 + 0.1e-3
+    shared = 0.11 / 15 + 1e-3 + relay * 4e-3
+    own = 0.1e-3 + 0.5e-3 + 4 * 0.25e-3 + 0.1e-3 + 2 * 0.25e-3
+    own += relay * (2 * 0.5e-3 + 2 * 0.25e-3)
+    for name, amps in (("Bed lamp", 6.0), ("Tail lamp", 4.0)):
+        assert drop(result, name).parts.contacts_v == pytest.approx(
+            10.0 * (feeder + shared) + amps * own
+        )
+    text = VAN + LAMPS % (works, works)
+    for chain in chains(sized(read_text(text))):
+        assert [s.fuse for s in chain.plus if not s.feeder] == [
+            circuit(result, "Bed lamp").fuses[0].id
+        ]
+
+
 def test_the_fault_is_looked_for_behind_the_relay_and_the_shared_wire() -> None:
     plan = read_text(VAN + SPLIT + LAMPS % (", switch: S1", ", switch: S1"))
     for chain in chains(sized(plan)):

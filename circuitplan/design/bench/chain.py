@@ -133,9 +133,8 @@ def _chain(
         slots = [owner.slot] if owner.slot is not None else []
         slots += owner.inline if isinstance(owner, CircuitDraft) else []
         for slot in slots:
-            first = state.first_segment(slot)
-            if first is not None and slot.key in numbers.fuse:
-                fuse_of[first.key] = numbers.fuse[slot.key]
+            if slot.key in numbers.fuse:
+                fuse_of |= {s.key: numbers.fuse[slot.key] for s in state.starts(owner, slot)}
     relays = _relays(numbers, draft, index, position)
 
     def stretch(segment: Segment, feeder: bool, back: bool) -> Stretch:

@@ -1,10 +1,10 @@
 """The least cost of a task, the fewest sizes among equals.
 
-Wires are taken out one by one (``eliminate``); where that would take too much, and for the fewest
-sizes, by integer programming. What shares no limit is solved apart. Columns x[wire, size], one a
-wire. Rows: one a limit. Source of the form: a knapsack with one choice of each class and several
-limits (multiple-choice multidimensional knapsack; Kellerer, Pferschy, Pisinger, Knapsack Problems,
-Springer 2004, chapters 9 and 11; from memory).
+What shares no limit is solved apart. Wires are taken out one by one (``eliminate``); where that
+would take too much, by integer programming: columns x[wire, size], one a wire; rows, one a limit.
+Source of the form: a knapsack with one choice of each class and several limits (multiple-choice
+multidimensional knapsack; Kellerer, Pferschy, Pisinger, Knapsack Problems, Springer 2004, chapters
+9 and 11; from memory).
 """
 
 from __future__ import annotations
@@ -17,11 +17,10 @@ from dataclasses import dataclass
 
 from circuitplan.design.copper.eliminate import KnottedError, eliminate
 from circuitplan.design.copper.task import Chosen, Limit, Task
+from circuitplan.design.copper.tidy import Fewest
 from circuitplan.design.rows import Rows, Solver
 
 DEFAULT_LIMIT_S = 30.0
-TIDY_S = 0.3
-"""For the fewest sizes among equals [s]; what is found by then is taken."""
 
 
 def least_copper(
@@ -32,23 +31,25 @@ def least_copper(
     ``tidy``: of equals one with few different sizes. Raises TimeoutError when no choice is found
     in the time.
     """
-    found: list[int] = [0] * len(task.wires)
+    apart = _apart(task)
+    found: list[tuple[int, ...]] = []
     cost = bound = 0
     proven = True
-    for part, members in _apart(task):
+    for part, _ in apart:
         try:
             chosen = eliminate(part)
         except KnottedError:
             chosen = by_program(part, time_limit_s)
         if chosen is None:
             return None
-        for w, index in zip(members, chosen.sizes, strict=True):
-            found[w] = index
+        found.append(chosen.sizes)
         cost, bound, proven = cost + chosen.cost, bound + chosen.bound, proven and chosen.proven
-    sizes = tuple(found)
     if tidy and proven:
-        sizes = _fewest_sizes(task, cost) or sizes
-    return Chosen(sizes, cost, bound, proven)
+        with suppress(KnottedError):
+            found = Fewest([part for part, _ in apart], found).sizes()
+    sizes = {w: i for (_, members), mine in zip(apart, found, strict=True)
+             for w, i in zip(members, mine, strict=True)}
+    return Chosen(tuple(sizes[w] for w in range(len(task.wires))), cost, bound, proven)
 
 
 def _apart(task: Task) -> list[tuple[Task, list[int]]]:
@@ -139,27 +140,3 @@ def _sizes(program: _Program, values: Sequence[int]) -> tuple[int, ...]:
     return tuple(
         next(i for i, column in columns.items() if values[column]) for columns in program.x
     )
-
-
-def _fewest_sizes(task: Task, cost: int) -> tuple[int, ...] | None:
-    """Among choices of least cost one of few sizes; None where time was too short."""
-    program = _program(task)
-    if program is None:
-        return None
-    least = cost - sum(wire.floor for wire in task.wires)
-    rows, above = program.rows, program.above
-    rows.add(above, high=least)
-    used: dict[str, int] = {}
-    for w, columns in enumerate(program.x):
-        for i, column in columns.items():
-            if above[column] <= least:
-                mark = used.setdefault(task.wires[w].sizes[i], -1)
-                if mark < 0:
-                    mark = used[task.wires[w].sizes[i]] = rows.column()
-                rows.add({column: 1, mark: -1}, high=0)
-    solver = Solver(rows, TIDY_S)
-    solver.fix(program.thin | {c: (0, 0) for c, value in above.items() if value > least})
-    with suppress(TimeoutError):
-        solution = solver.least(dict.fromkeys(used.values(), 1))
-        return None if solution is None else _sizes(program, solution.values)
-    return None

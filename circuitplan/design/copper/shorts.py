@@ -47,7 +47,8 @@ def fault_limit(state: State, parts: list[Part], number: int) -> Limit | None:
         if segment.key in mine:
             device = part.device if segment is group.segments[0] else None
         hot = state.wire_ohm(segment, wire, faults.hot_c(wire))
-        return segment.pieces * (hot + state.contact_ohm(segment, wire, device, worst=True))
+        joints = state.contact_ohm(segment, wire, device, worst=True, alone=True)
+        return segment.pieces * (hot + joints)
 
     micro: dict[int, list[Segment]] = {}
     for segment in (*(link.segment for link in above), *own):

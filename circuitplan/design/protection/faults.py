@@ -52,7 +52,9 @@ def weakest(
     for segment, wire, device in stretches:
         # A short at the end of one tail runs through that tail alone.
         total += segment.pieces * state.wire_ohm(segment, wire, hot_c(wire))
-        total += segment.pieces * state.contact_ohm(segment, wire, device, worst=True)
+        total += segment.pieces * state.contact_ohm(
+            segment, wire, device, worst=True, alone=True
+        )
     for link in above(state, circuit, index, node):
         wire = state.wire[link.segment.key]
         device = state.devices_at(link.owner).get(link.segment.key)

@@ -201,11 +201,11 @@ def _contact(state: State, segment: Segment, device: Device | None) -> LogNormal
     put(segment.crimps, crimp.design_ohm, crimp.worst_ohm)
     for item in segment.contacts:
         put(1, *contacts.resistance(item))
-    constant = 0.0
+    constant, common = 0.0, state.common(segment)
     if device is not None:
-        put(1, device.design_ohm, device.worst_ohm)
+        put(1, common * device.design_ohm, common * device.worst_ohm)
         constant = VEHICLE_FEED_V / device.rating_a if device.type == "output" else 0.0
-    put(1, *state.relay_contact_ohm(segment))
+    put(1, *(common * ohm for ohm in state.relay_contact_ohm(segment)))
     if segment.kind == "earth lead":
         own = rows()["chassis own part"]
         parts.append((1, sampling.lognormal_of(own.peak(), own.high or own.peak())))
