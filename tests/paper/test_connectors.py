@@ -94,7 +94,7 @@ def test_nothing_on_a_face_touches_another_or_leaves_it(worked: Worked) -> None:
 
 
 def test_every_text_of_a_cavity_lies_in_its_cell(worked: Worked) -> None:
-    """One cell a cavity; each holds its number, and its wire and colour, "plug" or "empty"."""
+    """As many cells as cavities; each holds its number, then wire and colour, plug or empty."""
     for connector in connectors(worked[1]):
         pen = face(connector)
         cells = [

@@ -41,7 +41,7 @@ def face(connector: Connector) -> Pen:
     for down, row in enumerate(rows):
         for along, cavity in enumerate(row):
             x, y = EDGE + wide * along, top + EDGE + high * down
-            _cell(pen, cavity, "plug" if connector.sealed else "empty", x, y, wide, high)
+            _cell(pen, cavity, _empty(connector), x, y, wide, high)
     return pen
 
 
@@ -104,6 +104,11 @@ def _cell_size(c: Connector) -> tuple[float, float]:
     most = max(map(len, _drawn_rows(c)))
     wide = min(WIDEST, (WIDTH - 2.0 * EDGE) / most)
     return wide, LINE_MM * (4 if c.standard else 3) + 2.0
+
+
+def _empty(c: Connector) -> str:
+    """What an empty cavity says."""
+    return "plug" if c.sealed and not c.standard else "empty"
 
 
 def _cell(
