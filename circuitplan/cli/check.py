@@ -36,10 +36,10 @@ def check(
     on one screen; answer and exit code are then those of that circuit and of what feeds it.
     """
     from circuitplan.planfile import read_plan
-    from circuitplan.planner import study
+    from circuitplan.planner import advised
 
     given = read_plan(plan)
-    result = study(given, whole=json or bool(name))
+    result = advised(given, whole=json or bool(name))
     chances = None
     if tolerance:
         from circuitplan.planner.tolerance import tolerance_of

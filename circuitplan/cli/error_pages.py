@@ -128,6 +128,12 @@ PAGES = (
 )
 
 
+def named(words: str) -> ErrorPage | None:
+    """The page of exactly that name."""
+    plain = " ".join(words.casefold().split())
+    return next((page for page in PAGES if page.name.casefold() == plain), None)
+
+
 def find(words: str) -> ErrorPage | None:
     """The page with most words in common with ``words``; None when there is none."""
     wanted = set(words.casefold().replace("'", " ").replace(",", ", ").split())

@@ -111,7 +111,7 @@ def print_plan(
     targets = _targets(plan, output, only)
     from circuitplan.cli.paper_wishes import wishes
     from circuitplan.planfile import read_plan
-    from circuitplan.planner import study
+    from circuitplan.planner import advised
 
     read = read_plan(plan)
     if prices is None and read.price_list is not None:  # the plan's own; the option rules over it
@@ -119,7 +119,7 @@ def print_plan(
     wanted = wishes(
         vehicles, reels, prices, label_size, single, card_size, cut_marks, fold, working
     )
-    result = study(read)
+    result = advised(read)
     from circuitplan.cli.terminal.problems import answer_lines
 
     lines = list(answer_lines(result.answer, result.because))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
@@ -42,12 +43,21 @@ def judge_readings(
     from circuitplan.design.bench.chain import chains, sized
     from circuitplan.design.bench.readings import judge, measured
     from circuitplan.planfile import read_plan
-    from circuitplan.planfile.readings import read_readings
+    from circuitplan.planfile.readings import gathered
 
-    read = read_plan(plan)
-    rows = read_readings(readings)
+    problems: list[Problem] = []
+    try:
+        read = read_plan(plan)
+    except InputError as wrong:
+        problems += wrong.problems
+    rows, unread = gathered(readings)
+    if problems:
+        raise InputError([*problems, *unread])
     found = chains(sized(read))
-    _known(found, rows)
+    bad = {problem.where.partition(", column ")[0] for problem in unread}
+    unread += _unknown(found, [row for row in rows if not row.blank or row.where in bad])
+    if unread:
+        raise InputError(sorted(unread, key=_row))
     answer = judge(found, rows)
     draws = measured(found, answer)
     if json:
@@ -61,17 +71,26 @@ def judge_readings(
     return exit_code(answer.answer)
 
 
-def _known(found: Sequence[Chain], rows: Sequence[Reading]) -> None:
+def _unknown(found: Sequence[Chain], rows: Sequence[Reading]) -> list[Problem]:
+    """Rows whose circuit is none of the plan, or may be several."""
     from circuitplan.design.bench.readings import find
+    from circuitplan.planfile.tree import nearest
 
-    names = ", ".join(f"{c.circuit} {c.accessory}" for c in found)
-    problems = [
-        Problem(row.where, f"no circuit, or more than one, is meant by '{row.circuit}'", names,
-                "name it by number and accessory")
-        for row in rows if not row.blank and find(found, row.circuit) is None
-    ]
-    if problems:
-        raise InputError(problems)
+    names = [f"{c.circuit} {c.accessory}" for c in found]
+    return [
+        Problem(
+            f"{row.where}, column circuit",
+            f"no circuit, or more than one, is meant by '{row.circuit}'", ", ".join(names),
+            f"did you mean {near}?" if (near := nearest(row.circuit, names))
+            else "name it by number and accessory",
+        )
+        for row in rows if row.circuit and find(found, row.circuit) is None
+    ]  # fmt: skip
+
+
+def _row(problem: Problem) -> int:
+    number = re.search(r", row (\d+)", problem.where)
+    return int(number[1]) if number else 0
 
 
 def _lines(answer: TestAnswer) -> Iterator[str]:

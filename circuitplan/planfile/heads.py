@@ -68,6 +68,11 @@ class Head:
     unit: str | None = None
 
 
+def other_words(section: Section) -> Mapping[str, str]:
+    """Other words for the keys of a section, each with the key and the unit that it implies."""
+    return _SAME.get(section.name, {})
+
+
 def heads_of(section: Section, named: bool) -> str:
     """The heads that a table of this section may have, in a row."""
     names = [field.key for field in section.fields if isinstance(field.value, Value)]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitplan.planfile import fields
+from circuitplan.planfile import fields, trade_words
 from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.tree import Node, Troubles, listed, nearest
 from circuitplan.planfile.values import Context, Value
@@ -37,7 +37,7 @@ def read_section(
         field = section.find(key)
         if field is None:
             if key not in also:
-                _unknown_key(key_node, section, context, subject, also)
+                _unknown_key(key_node, value, section, context, subject, also)
             elif value.is_empty:
                 no_value(key_node, "its entries", context)
             continue
@@ -91,9 +91,15 @@ def _spelt_out(node: Node, section: Section, context: Context) -> Node:
 
 
 def _unknown_key(
-    key_node: Node, section: Section, context: Context, subject: str, also: tuple[str, ...]
+    key_node: Node, value: Node, section: Section, context: Context, subject: str,
+    also: tuple[str, ...],
 ) -> None:
     key = key_node.text or ""
+    other = trade_words.remedy(key, value.text, section)
+    if other is not None:
+        whose = f" of {subject}" if subject else ""
+        context.troubles.add(key_node.spot, f"the unknown key '{key[:60]}'{whose}", *other)
+        return
     known = [word for field in section.fields for word in (field.key, *field.also)] + list(also)
     plain = "_".join(key.lower().replace("-", " ").split())
     near = plain if plain in known else nearest(key, known)

@@ -22,6 +22,17 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
 
     A number may carry its unit (V, mV, A, mA); bare, it is in the unit of its column.
     """
+    found, problems = gathered(path)
+    if problems:
+        raise InputError(problems)
+    return found
+
+
+def gathered(path: Path) -> tuple[tuple[Reading, ...], list[Problem]]:
+    """Every row that names a circuit, as far as it can be read, and each cell that cannot.
+
+    Raises InputError where the file holds no table of readings at all.
+    """
     rows = _rows(path)
     printed = {name.replace(" ", "_") for name in EXPECTED}
     head = [_fold(c).replace(" ", "_") for c in rows[0]] if rows else []
@@ -31,7 +42,7 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
             "print an empty sheet: circuitplan print PLAN --only test -o readings.csv",
         )])
     problems = [
-        Problem(f"{path}, column {i + 1}", f"'{rows[0][i].strip()}'", ", ".join(COLUMNS),
+        Problem(f"{path}, row 1, column {i + 1}", f"'{rows[0][i].strip()}'", ", ".join(COLUMNS),
                 "name the column as in the printed sheet")
         for i, name in enumerate(head) if name and name not in COLUMNS and name not in printed
     ]
@@ -42,8 +53,10 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
             continue
         where = f"{path}, row {number}"
         if any(cell.strip() for cell in cells[len(head) :]):
-            problems.append(Problem(where, "more cells than the first row has",
+            extra = f"{where}, column {len(head) + 1}"
+            problems.append(Problem(extra, "more cells than the first row has",
                                     "3.6 for a number, with a decimal point", "mend the row"))
+            found.append(Reading(row.get("circuit", ""), where=where))
             continue
         values = {
             name: _value(row.get(name, ""), name, f"{where}, column {name}", problems)
@@ -51,13 +64,12 @@ def read_readings(path: Path) -> tuple[Reading, ...]:
         }
         if not row.get("circuit"):
             if any(v is not None for v in values.values()):
-                problems.append(Problem(where, "values, but no circuit", "its number or name",
+                problems.append(Problem(f"{where}, column circuit", "values, but no circuit",
+                                        "its number or name",
                                         "name the circuit in the first column"))
             continue
         found.append(Reading(row["circuit"], note=row.get("note", ""), where=where, **values))
-    if problems:
-        raise InputError(problems)
-    return tuple(found)
+    return tuple(found), problems
 
 
 def _value(text: str, column: str, where: str, problems: list[Problem]) -> float | None:

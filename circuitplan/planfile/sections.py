@@ -26,7 +26,15 @@ from circuitplan.model.plan import (
     Switch,
     WireSpec,
 )
-from circuitplan.planfile import checks, composite, connectors, fields, price_list, shelf
+from circuitplan.planfile import (
+    checks,
+    composite,
+    connectors,
+    fields,
+    misplaced,
+    price_list,
+    shelf,
+)
 from circuitplan.planfile.key_forms import Section
 from circuitplan.planfile.keys import Values, no_value, read_section
 from circuitplan.planfile.naming import early_choices, gather_names
@@ -53,6 +61,7 @@ def read_tree(root: Node, troubles: Troubles, formatted: bool = True) -> Plan:
             "begin the file with circuitplan: 1, then a line for each section",
         )  # fmt: skip
         return Plan()
+    root = misplaced.set_right(root, troubles)
     gather_names(root, context)
     early_choices(root, context)
     top = read_section(root, fields.TOP, context, also=_TOP_KEYS, required=formatted)

@@ -14,11 +14,13 @@ if TYPE_CHECKING:
     from circuitplan.planner.one_run import size_one
     from circuitplan.planner.size_forms import SizeAnswer, SizeRequest
     from circuitplan.planner.story import counted, design, study
+    from circuitplan.planner.thinner import advised
 
 __all__ = [
     "HoursAnswer",
     "SizeAnswer",
     "SizeRequest",
+    "advised",
     "counted",
     "design",
     "hours_by_figures",
@@ -31,6 +33,7 @@ _HOME = {
     "HoursAnswer": "endurance",
     "SizeAnswer": "size_forms",
     "SizeRequest": "size_forms",
+    "advised": "thinner",
     "counted": "story",
     "design": "story",
     "hours_by_figures": "endurance",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import io
+import re
 from pathlib import Path
 from typing import Any
 
@@ -106,3 +108,82 @@ def test_every_key_has_a_meaning_and_none_hides_an_error() -> None:
         assert all(m.means and m.example for m in meanings.of_key(word)), word
     assert meanings.of_key("qwertz") == ()
     assert [p.name for p in error_pages.PAGES if meanings.of_key(p.name)] == []
+
+
+BASE = {
+    "circuitplan": "1",
+    "places": {"engine bay": "80 °C", "cab": "45 °C", "bed": "40 °C"},
+    "panels": {"Cab panel": {"place": "cab", "fed_from": "battery"}},
+    "switches": {"S3": {"rating": "20 A"}},
+    "scenarios": [{"name": "Search", "engine": "idle"}],
+    "accessories": [{"name": "Winch", "kind": "winch"}, {"name": "Fridge", "kind": "fridge"}],
+}
+
+
+def _with_base(snippet: str) -> str:
+    """The snippet in a plan that has what others may refer to; its own entries come first."""
+    from ruamel.yaml import YAML
+
+    said = YAML(typ="safe", pure=True).load(snippet)
+    whole: dict[str, Any] = {**BASE, **said}
+    for section, entries in said.items():
+        base = BASE.get(section)
+        if isinstance(base, dict):
+            whole[section] = base | entries
+        elif isinstance(base, list):
+            names = {e["name"] for e in entries}
+            whole[section] = [*entries, *(e for e in base if e["name"] not in names)]
+    out = io.StringIO()
+    YAML(typ="safe", pure=True).dump(whole, out)
+    return out.getvalue()
+
+
+def _meanings() -> list[Any]:
+    from circuitplan.planfile import meanings
+
+    return [m for word in dict.fromkeys(meanings.words()) for m in meanings.of_key(word)]
+
+
+@pytest.mark.parametrize("meaning", _meanings(), ids=lambda m: f"{'+'.join(m.sections)}.{m.key}")
+def test_every_example_is_read_without_a_problem(meaning: Any, tmp_path: Path) -> None:
+    from circuitplan.planfile import read_plan
+
+    (tmp_path / "maker.csv").write_text("shaft_rpm,output_a\n1500,60\n6000,150\n")
+    (tmp_path / "prices.csv").write_text("what,size,colour,per,price,currency\n")
+    path = tmp_path / "plan.yaml"
+    assert re.search(rf"\b{meaning.key}\b", meaning.snippet)
+    path.write_text(_with_base(meaning.snippet), "utf-8")
+    read_plan(path)
+
+
+@pytest.mark.parametrize(
+    ("word", "said"),
+    [
+        ("charger", "'chargers' of a plan"), ("chargers", "'chargers' of a plan"),
+        ("battery", "battery, in supply"), ("batteries", "further batteries, by name"),
+        ("reverse", "signal, in switches"), ("signal", "signal, in switches"),
+        ("stock", "wire sizes on the shelf"), ("prices", "a price list"), ("price", "a price list"),
+        ("split", "split, in switches"), ("switches", "its keys: label"), ("leg", "its keys: from"),
+        ("accessory", "its keys: name"), ("panel", "its keys: place"), ("days", "its keys: name"),
+        ("amps", "current, in accessories"), ("watts", "as power: 45 W"), ("feed", "fed_from, in"),
+        ("lifepo4", "one of: flooded, agm, gel, lifepo4"), ("relay", "type, in switches"),
+        ("dc-dc", "type, in chargers"),
+    ],
+)  # fmt: skip
+def test_words_people_ask_for_are_explained(run: Any, word: str, said: str) -> None:
+    answer = run("explain", word)
+    assert answer.code == 0
+    assert said in " ".join(answer.out.split())
+    assert "in a plan:" in answer.out
+    assert max(map(cells, answer.lines)) <= 80
+
+
+@pytest.mark.parametrize("word", ["bateries", "frige", "qwertz", "acessories", "D99", "fuze"])
+def test_what_is_not_found_has_at_most_five_suggestions(run: Any, word: str) -> None:
+    answer = run("explain", word)
+    assert answer.code == 2
+    out = " ".join(answer.out.split())
+    assert len(out) < 420
+    near = re.search(r"did you mean (.*)\?", out)
+    assert near is None or near[1].count(",") <= 4
+    assert word != "bateries" or (near is not None and "batteries" in near[1])

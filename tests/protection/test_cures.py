@@ -132,3 +132,43 @@ def test_an_inline_fuse_is_proposed_where_a_branch_of_a_shared_circuit_fails() -
     found = [c for _, c in cures(designed(text)) if c.sort == "inline fuse"]
     assert found
     assert all("branch to A" in c.words for c in found)
+
+
+WINCH = """circuitplan: 1
+system: 12 V
+supply:
+  battery: {type: agm, capacity: 95 Ah, cranking: 850 A, place: engine bay}
+  alternator: {rated: 140 A, idle: 70 A}
+accessories:
+  - {name: Winch, kind: winch, current: 380 A, peak: 440 A, duty: 60 s in 10 min, length: 2 m,
+     fed_from: battery}
+"""
+ACCEPTED = """accepted:
+  - {rule: F05, subject: Winch, by: J. K., reason: isolator in reach}
+"""
+
+
+def test_a_winch_that_no_fuse_bears_gets_the_isolator_way_and_it_holds() -> None:
+    (finding,) = [f for f in designed(WINCH).findings if f.rule == "F09"]
+    assert "soft start" not in finding.remedy
+    assert "fuse: none, isolator: 500 A" in finding.remedy
+    assert "accepted: [{rule: F05, subject: Winch, by: NAME" in finding.remedy
+    assert finding.change is None  # no change alone makes it pass: a person must accept it
+    bare = WINCH.replace("fed_from: battery}", "fed_from: battery, fuse: none, isolator: 500 A}")
+    assert failing(designed(bare)) == {("F05", "Winch")}
+    assert designed(bare + ACCEPTED).answer == "ok"
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        # not alone behind its fuse, not behind the first fuse, or a machine without a contactor
+        ("fed_from: battery}", "fed_from: p}\npanels: {p: {fed_from: battery, length: 1 m}}"),
+        ("kind: winch, current: 380 A, peak: 440 A, duty: 60 s in 10 min",
+         "kind: compressor, current: 60 A, inrush: 2000 A, fuse: 80 A C"),
+    ],
+)  # fmt: skip
+def test_no_fuse_is_left_out_where_that_is_no_way_of_the_trade(old: str, new: str) -> None:
+    assert old in WINCH
+    for finding in designed(WINCH.replace(old, new)).findings:
+        assert "isolator:" not in finding.remedy

@@ -11,6 +11,8 @@ from circuitplan.cli.terminal.text import ink, page_width, wrap
 from circuitplan.errors import InputError, Problem
 from circuitplan.model.result import Circuit, Result
 
+MOST_NEAR = 5
+
 if TYPE_CHECKING:
     from circuitplan.planfile.meanings import Meaning
 
@@ -24,17 +26,19 @@ def page_lines(words: str) -> Iterator[str]:
     from circuitplan.planfile import meanings
 
     found = meanings.of_key(words)
-    if found:
-        yield from _key_lines(found)
-        return
+    page = None if found else error_pages.named(words)
     try:
-        text = rules.page(words)
-    except LookupError as unknown:
-        page = error_pages.find(words)
-        if page is None:
-            known = ", ".join(p.name for p in error_pages.PAGES)
-            allowed = f"a rule, G01 to G20, a key of a plan, or an error: {known}"
-            raise InputError([Problem("", str(unknown).strip('"'), allowed, "")]) from None
+        text = "" if found or page else rules.page(words)
+    except LookupError:
+        text = ""
+        found = meanings.alike(words)
+        page = None if found else error_pages.find(words)
+        if not found and page is None:
+            raise InputError([_unknown(words)]) from None
+    if found:
+        yield from _key_lines(found, words)
+        return
+    if page is not None:
         yield from answer_lines("OK", f"the error '{page.name}' is explained here.")
         yield ""
         yield from wrap(page.means, page_width())
@@ -46,20 +50,50 @@ def page_lines(words: str) -> Iterator[str]:
     yield from body.rstrip("\n").split("\n")
 
 
-def _key_lines(found: Sequence[Meaning]) -> Iterator[str]:
-    key = found[0].key
-    many = "" if len(found) == 1 else f", which has {len(found)} meanings,"
-    yield from answer_lines("OK", f"the key '{key}' of a plan{many} is explained here.")
+def _unknown(words: str) -> Problem:
+    """At most five words that are near; else where the keys are listed."""
+    from circuitplan import rules
+    from circuitplan.planfile import meanings
+
+    ids = [*(rule.id for rule in rules.all_rules()), *(f"G{n:02}" for n in range(1, 21))]
+    also = [*ids, *(page.name for page in error_pages.PAGES)]
+    near = [w.upper() if w.upper() in ids else w for w in meanings.near(words, also, MOST_NEAR)]
+    remedy = f"did you mean {', '.join(near)}?" if near else (
+        "circuitplan explain accessories lists the keys of an accessory, and so on"
+    )
+    return Problem(
+        "", f"nothing is known of '{words[:60]}'",
+        "a rule (D01), G01 to G20, a key or section of a plan (peak, supply), words of an error",
+        remedy,
+    )  # fmt: skip
+
+
+def _key_lines(found: Sequence[Meaning], words: str) -> Iterator[str]:
+    keys = list(dict.fromkeys(meaning.key for meaning in found))
+    plain = " ".join(words.replace("_", " ").rstrip(":").casefold().split())
+    if any(k.replace("_", " ").casefold() == plain for k in keys) or len(keys) == 1:
+        many = "" if len(found) == 1 else f", which has {len(found)} meanings,"
+        said = f"the key '{keys[0]}' of a plan{many} is explained here."
+    else:
+        said = f"'{words}' may be meant for the keys {', '.join(keys)}, explained here."
+    yield from answer_lines("OK", said)
     for meaning in found:
         yield ""
         home = f"in {', '.join(meaning.sections)}" if meaning.sections else "a section"
         text = f"{meaning.key}, {home}: {meaning.means}."
         yield from wrap(text, page_width(), rest="  ", first="")
-        yield from wrap(meaning.example, page_width(), first="  as ", rest="     ")
-        if meaning.allowed:
-            yield from wrap(
-                ", ".join(meaning.allowed), page_width(), first="  one of: ", rest="    "
-            )
+        if meaning.sections:
+            yield from wrap(meaning.example, page_width(), first="  as ", rest="     ")
+        for head, values in (("one of", meaning.allowed), ("written as", meaning.takes)):
+            if values:
+                yield from wrap(
+                    ", ".join(values), page_width(), first=f"  {head}: ", rest="    "
+                )
+        if meaning.snippet:
+            yield "  in a plan:"
+            for line in meaning.snippet.split("\n"):
+                inset = " " * (4 + len(line) - len(line.lstrip()))
+                yield from wrap(line.lstrip(), page_width(), first=inset, rest=f"{inset}  ")
 
 
 def working_lines(result: Result) -> Iterator[str]:

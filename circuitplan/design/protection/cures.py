@@ -19,6 +19,7 @@ from circuitplan.design.protection import protect
 from circuitplan.design.protection.coordination import Picture
 from circuitplan.design.protection.protect import SLACK, Device
 from circuitplan.design.protection.trials import Judge, Trial
+from circuitplan.design.protection.unfused import isolator
 from circuitplan.design.sizing import Sizer
 from circuitplan.design.slots import Currents
 from circuitplan.design.state import State
@@ -31,10 +32,8 @@ FUSE_EFFORT = {
 }
 OTHER_HOLDER = 2.0
 WIRE_EFFORT, PER_KG = 3.0, 5.0
-INLINE_EFFORT, SOFT_START_EFFORT, SHORTER_EFFORT = 3.0, 10.0, 15.0
-PARTLY = 50.0
-LEAST_SHARE = 0.3
-"""A way that would have to shrink further than this is no cure (judgement)."""
+INLINE_EFFORT, SOFT_START_EFFORT, SHORTER_EFFORT, PARTLY = 3.0, 10.0, 15.0, 50.0
+LEAST_SHARE = 0.3  # a way that would have to shrink further than this is no cure (judgement)
 JUDGED = ("F03", "F04", "F09")
 
 
@@ -57,6 +56,7 @@ class Doctor:
             for slot in self._failing(rule):
                 for make in (self._fuses, self._wires, self._inline, self._shorter, self._soft):
                     found += [self._honest(cure) for cure in make(rule, slot)]
+                found += isolator(rule, self.picture, self.judge, self.base, slot)
         best: dict[tuple[str, str, str], Cure] = {}
         for cure in sorted(found, key=lambda c: (c.rule, c.effort, c.words)):
             best.setdefault((cure.rule, cure.fuse, cure.sort), cure)
@@ -270,8 +270,8 @@ class Doctor:
             return
         currents = self.picture.currents(slot)
         for place, (load, current_a) in enumerate(currents):
-            if load is None or load.inrush_a is None or not load.inrush_known:
-                continue
+            if load is None or load.inrush_a is None or load.own_contactor or not load.inrush_known:
+                continue  # the pull of a winch is its start
             count = load.accessory.quantity
             most, least = int(load.inrush_a / count), math.ceil(current_a / count)
             held: int | None = None
