@@ -16,10 +16,15 @@ _KEYS: Mapping[str, Mapping[str, str]] = {
     "accessories": {"name": "Work lamps", "kind": "work lamp"},
     "scenarios": {"name": "Search", "engine": "idle", "duration": "3 h"},
     "days": {"name": "Call", "order": "Search"},
+    "connector": {"ways": "2"},
+    "circuits": {"split": "bed"},
     "accepted": {"rule": "F05", "subject": "Winch", "by": "J. K.", "reason": "isolator in reach"},
 }
 _NAMES = {"places": "engine bay", "panels": "Cab panel", "switches": "S3"}
 _WINCH = ("peak", "pull", "rated_pull", "no_load", "isolator", "duty")
+SHARED = "\n".join(("accessories:", *(
+    f"  - {{name: {name}, kind: work lamp, place: bed, number: 3}}" for name in ("Left", "Right")
+)))
 BED = "batteries: {bed battery: {type: agm, capacity: 100 Ah}}"
 
 
@@ -36,6 +41,10 @@ def of_key(section: str, key: str, example: str) -> str:
         said["to"] = "bed"
     if key in ("pull", "rated_pull"):
         said |= {"peak": "480 A", "rated_pull": "42 kN"}
+    if key in ("motor", "low_speed") and section == "accessories":
+        said = {"name": "Hatch", "motor": "two-speed", "current": "8 A", "switch": "S3"}
+    if section == "connector":
+        said = _connector(key)
     said[key] = example
     inside = "{" + ", ".join(f"{k}: {v}" for k, v in said.items()) + "}"
     if section == "plan":
@@ -44,6 +53,10 @@ def of_key(section: str, key: str, example: str) -> str:
         return f"{section}:\n  - {inside}"
     if section in _NAMES:
         return f"{section}:\n  {_NAMES[section]}: {inside}"
+    if section == "circuits":
+        return f"circuits:\n  3: {inside}\n{SHARED}"
+    if section == "connector":
+        return f"accessories:\n  - {{name: Work lamps, kind: work lamp, connector: {inside}}}"
     if section == "lead":
         return f"switches:\n  S3: {{rating: 20 A, lead: {inside}}}"
     if section in ("speeds", "label_speeds", "engine_speeds"):
@@ -55,6 +68,14 @@ def of_key(section: str, key: str, example: str) -> str:
     if section == "supply":
         return f"supply:\n  {key}: {example}"
     return f"{section}: {inside}"
+
+
+def _connector(key: str) -> dict[str, str]:
+    """What must stand beside a key of a connector."""
+    if key == "kind":
+        return {}
+    ways = {"ways": "4" if key == "rows" else "2"}
+    return ways | {"rating": "15 A"} if key == "rated_at" else ways
 
 
 def of_section(section: str) -> str:

@@ -165,7 +165,7 @@ def test_every_example_is_read_without_a_problem(meaning: Any, tmp_path: Path) -
         ("stock", "wire sizes on the shelf"), ("prices", "a price list"), ("price", "a price list"),
         ("split", "split, in switches"), ("switches", "its keys: label"), ("leg", "its keys: from"),
         ("accessory", "its keys: name"), ("panel", "its keys: place"), ("days", "its keys: name"),
-        ("amps", "current, in accessories"), ("watts", "as power: 45 W"), ("feed", "fed_from, in"),
+        ("amps", "current, in accessories"), ("watts", "as power: 45 W"), ("fed", "fed_from, in"),
         ("lifepo4", "one of: flooded, agm, gel, lifepo4"), ("relay", "type, in switches"),
         ("dc-dc", "type, in chargers"),
     ],
