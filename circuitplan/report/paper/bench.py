@@ -11,7 +11,7 @@ from circuitplan.model.result import Result
 from circuitplan.planner.holding import warning
 
 if TYPE_CHECKING:
-    from circuitplan.report.card import Size
+    from circuitplan.report.card_parts import Size
     from circuitplan.report.labels.view import Stock
     from circuitplan.report.parts_list.prices import Price
 
