@@ -88,7 +88,7 @@ def test_switch_fuse_wire_and_drop_in_turn(made: tuple[Result, Circuit]) -> None
 def test_the_feeder_and_its_fuse_count(made: tuple[Result, Circuit]) -> None:
     result, circuit = made
     panel = next(p for p in result.panels if p.id == circuit.panel)
-    thin = tuple(replace(r, ampacity_a=12.0) for r in panel.feeder)
+    thin = tuple(replace(r, ampacity_a=12.0, thermal_a=10.0) for r in panel.feeder)
     found = rooms(_with(result, circuit, 19.0, feeder=thin))["S1"]
     assert found.spare_a == pytest.approx(2.0)
     assert found.limit.startswith("wire ")

@@ -13,6 +13,7 @@ from itertools import pairwise
 
 from circuitplan.design.bench.cutting import Reel, cut
 from circuitplan.design.bench.pieces import Piece, both_gauges, by_kind, pieces_of
+from circuitplan.library import studs
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Fuse, Result
@@ -23,8 +24,6 @@ FILL = 0.7
 """Share of a tube's bore that wires may fill (from memory)."""
 RINGS_ON_A_STUD = 4
 """At most (ABYC E-11 and AC 43.13-1B; from memory)."""
-TORQUE_NM = {"M5": 2.5, "M6": 5.0, "M8": 10.0}
-"""For studs of brass or copper (common practice, from memory): the part's sheet rules."""
 FITTED_PER_SPARE = 5
 
 
@@ -204,7 +203,7 @@ def _earths(pieces: Sequence[Piece]) -> Iterator[PartLine]:
                 key = end.at, end.terminal.removeprefix("ring ")
                 stacks[key] = stacks.get(key, 0) + 1
     for (at, stud), rings in sorted(stacks.items()):
-        studs = math.ceil(rings / RINGS_ON_A_STUD)
+        pieces_of_it = math.ceil(rings / RINGS_ON_A_STUD)
         many = f"{rings} ring{'s' if rings > 1 else ''}, largest lowest"
-        yield PartLine("Studs", f"stud or busbar screw at {at}", stud, "", "", studs, "pc",
-                       f"{many}; {TORQUE_NM[stud]:g} N·m unless its sheet says otherwise")
+        yield PartLine("Studs", f"stud or busbar screw at {at}", stud, "", "", pieces_of_it, "pc",
+                       f"{many}; {studs.named(stud).torque_nm:g} N·m unless its sheet says otherwise")

@@ -172,8 +172,9 @@ def _tests(plan: Plan, result: Result) -> Iterator[Sheet]:
 
     yield "test", (*COLUMNS, *EXPECTED), [
         (
-            f"{chain.circuit} {chain.accessory}", *[None] * 6, state, e.supply_v, e.low_a,
-            e.high_a, e.least_v, e.most_plus_v, e.most_minus_v, e.parked_a,
+            f"{chain.circuit} {chain.accessory}", *[None] * 6, state, e.supply_v,
+            *([None] * 5 if chain.no_load else
+              [e.low_a, e.high_a, e.least_v, e.most_plus_v, e.most_minus_v]), e.parked_a,
         )
         for chain in chains(sized(plan))
         for e, state in ((expected(chain, volts), state) for volts, state in supplies(chain))
