@@ -51,8 +51,9 @@ def _current(state: State, index: int, circuit: Circuit) -> WorkingStep:
     powers = " or ".join(f"{m:g}" for m in load.exponents)
     return WorkingStep(
         f"Current of {load.name}",
-        f"{base} = {load.rated_a:.2f} A at {load.rated_v:g} V; I = Ir (U/Ur)^m{factor}, m = {powers}, "
-        f"supply {state.levels.low_v[index]:.2f} to {state.levels.high_v[index]:.2f} V{coil}",
+        f"{base} = {load.rated_a:.2f} A at {load.rated_v:g} V; I = Ir (U/Ur)^m{factor}, "
+        f"m = {powers}, supply {state.levels.low_v[index]:.2f} to "
+        f"{state.levels.high_v[index]:.2f} V{coil}",
         f"at most {accessory.current_a:.2f} A; never below {accessory.low_v:.2f} V at its end",
         load.kind.source if load.kind and given.current_a is None and given.power_w is None
         else "the plan; load model: physics",

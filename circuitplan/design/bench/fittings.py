@@ -11,7 +11,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
-from circuitplan.design.bench.cutting import Reel, cut
+from circuitplan.design.bench.cutting import Reel, cut, metres
 from circuitplan.design.bench.pieces import Piece, both_gauges, by_kind, pieces_of
 from circuitplan.library import studs
 from circuitplan.model.plan import Plan
@@ -42,11 +42,15 @@ class PartLine:
 
 
 def part_lines(
-    plan: Plan, result: Result, reels: Sequence[Reel], vehicles: int = 1
+    plan: Plan, result: Result, reels: Sequence[Reel], vehicles: int = 1, *,
+    by_metre: bool = False,
 ) -> tuple[PartLine, ...]:
-    """Parts for so many vehicles; reels are shared between them, spares belong to each."""
+    """Parts for so many vehicles; reels are shared between them, spares belong to each.
+
+    ``by_metre``: what would leave more than half a reel is bought by the metre.
+    """
     pieces = pieces_of(result)
-    found = list(_wire(pieces, reels, vehicles))
+    found = list(_wire(pieces, reels, vehicles, by_metre))
     for line in (
         *_terminals(pieces), *_fuses(result), *_relays(result), *_sleeves(pieces),
         *_looms(plan, pieces), *_earths(pieces),
@@ -58,12 +62,20 @@ def part_lines(
     return tuple(found)
 
 
-def _wire(pieces: Sequence[Piece], reels: Sequence[Reel], vehicles: int) -> Iterator[PartLine]:
+def _wire(
+    pieces: Sequence[Piece], reels: Sequence[Reel], vehicles: int, by_metre: bool
+) -> Iterator[PartLine]:
     for kind, members in by_kind(pieces).items():
         metric, awg = both_gauges(members[0].run)
         cutting = cut([p.cut_mm for p in members] * vehicles, reels)
-        counted = Counter(r.length_mm for r in cutting.reels)
-        bought = " + ".join(f"{n} × {mm / 1000:g} m" for mm, n in sorted(counted.items()))
+        if by_metre:
+            cutting = metres(cutting)
+        counted = Counter(r.length_mm for r in cutting.reels if not r.by_metre)
+        loose_m = sum(r.length_mm for r in cutting.reels if r.by_metre) / 1000.0
+        bought = " + ".join((
+            *(f"reel {n} × {mm / 1000:g} m" for mm, n in sorted(counted.items())),
+            *((f"{loose_m:g} m by the metre",) if loose_m else ()),
+        ))
         loose = sum(p.cut_mm for p in members) * vehicles - sum(
             r.length_mm - r.left_mm for r in cutting.reels
         )
@@ -206,4 +218,5 @@ def _earths(pieces: Sequence[Piece]) -> Iterator[PartLine]:
         pieces_of_it = math.ceil(rings / RINGS_ON_A_STUD)
         many = f"{rings} ring{'s' if rings > 1 else ''}, largest lowest"
         yield PartLine("Studs", f"stud or busbar screw at {at}", stud, "", "", pieces_of_it, "pc",
-                       f"{many}; {studs.named(stud).torque_nm:g} N·m unless its sheet says otherwise")
+                       f"{many}; {studs.named(stud).torque_nm:g} N·m unless its sheet says "
+                       "otherwise")

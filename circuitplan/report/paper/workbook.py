@@ -68,12 +68,10 @@ def _about(plan: Plan, result: Result, wishes: Wishes) -> Sheet:
 
 
 def _cuts(result: Result, wishes: Wishes) -> Sheet:
-    from circuitplan.design.bench.cutting import reels_of
-    from circuitplan.report.cuts.view import USUAL_REELS_MM, cuttings, through
+    from circuitplan.report.cuts.view import cuttings, through
 
     rows: list[tuple[Value, ...]] = []
-    lengths = reels_of(wishes.reels_mm or USUAL_REELS_MM)
-    for pieces, cutting in cuttings(result, wishes.vehicles, lengths).values():
+    for pieces, cutting in cuttings(result, wishes.vehicles, wishes.reels_mm).values():
         home = {i: (n, reel.length_mm / 1000.0) for n, reel in enumerate(cutting.reels, start=1)
                 for i in reel.pieces}
         for index, (vehicle, p) in enumerate(pieces):
