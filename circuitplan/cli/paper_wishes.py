@@ -10,7 +10,7 @@ from circuitplan.errors import InputError, Problem
 
 if TYPE_CHECKING:
     from circuitplan.planfile.prices import Price
-    from circuitplan.report.card import Size
+    from circuitplan.report.card_parts import Size
     from circuitplan.report.labels.view import Stock
     from circuitplan.report.paper.bench import Wishes
 
@@ -90,7 +90,8 @@ def _label(words: str, problems: list[Problem]) -> Stock | None:
 
 
 def _card(words: str, problems: list[Problem]) -> Size | None:
-    from circuitplan.report.card import LEAST_MM, MOST_MM, SIZES, Size
+    from circuitplan.report.card import LEAST_MM, MOST_MM, SIZES
+    from circuitplan.report.card_parts import Size
 
     plain = words.replace(" ", "").casefold()
     for name, size in SIZES.items():

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from circuitplan.design.draft import CircuitDraft, Slot
+from circuitplan.design.load import COLD_COIL_FACTOR
 from circuitplan.design.protection import protect
 from circuitplan.design.state import State
 from circuitplan.model.result import Circuit, Connector, Drop, Fuse, Run, WorkingStep
@@ -54,11 +55,17 @@ def _current(state: State, index: int, circuit: Circuit) -> WorkingStep:
         base = f"{given.quantity} x {given.current_a:g} A"
     else:
         base = f"{given.quantity} x high draw of the kind"
+    if given.quantity == 1:
+        base = base.removeprefix("1 x ")
+    cold = load.model == "solenoid"
+    factor = f" x {COLD_COIL_FACTOR:g}" if cold else ""
+    coil = f"; {COLD_COIL_FACTOR:g}: a coil at -20 °C draws more than at 20 °C" if cold else ""
     powers = " or ".join(f"{m:g}" for m in load.exponents)
     return WorkingStep(
         f"Current of {load.name}",
-        f"{base} = {load.rated_a:.2f} A at {load.rated_v:g} V; I = Ir (U/Ur)^m, m = {powers}, "
-        f"supply {state.levels.low_v[index]:.2f} to {state.levels.high_v[index]:.2f} V",
+        f"{base} = {load.rated_a:.2f} A at {load.rated_v:g} V; I = Ir (U/Ur)^m{factor}, "
+        f"m = {powers}, supply {state.levels.low_v[index]:.2f} to "
+        f"{state.levels.high_v[index]:.2f} V{coil}",
         f"at most {accessory.current_a:.2f} A; never below {accessory.low_v:.2f} V at its end",
         load.kind.source if load.kind and given.current_a is None and given.power_w is None
         else "the plan; load model: physics",

@@ -84,7 +84,7 @@ class JudgedReading:
 
 @dataclass(frozen=True, slots=True)
 class TestedCircuit:
-    """All readings of one accessory; ``cause``: of the first deviation, worst first."""
+    """All readings of one accessory; ``cause``: of every deviation, the likeliest first."""
 
     id: str
     accessory: str

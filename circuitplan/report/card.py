@@ -1,8 +1,7 @@
 """The console card: what is dead, where its switch, fuse and relay are, and what to do at night.
 
-Letter heights are capital heights at 70 cm in a dark cab: names 5 mm (4.1 mm on cards narrower than
-180 mm: 20 minutes of arc), the rest 3.3 mm, nothing under 2.5 mm (MIL-STD-1472, ISO 9241-303 and
-NUREG-0700, second-hand). Black on white, no meaning by colour.
+What it says stands here, how high each text must be in ``card_letters``, where it stands on which
+face in ``card_layout``. Black on white, no meaning by colour.
 """
 
 from __future__ import annotations
@@ -11,27 +10,41 @@ import html
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import get_args
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import AccessoryResult, Circuit, Result
 from circuitplan.planner.holding import warning
 from circuitplan.report import card_essentials as essentials
 from circuitplan.report import motors, show
+from circuitplan.report.card_content import content_of, foot_text
+from circuitplan.report.card_layout import lay_out, seat_row_mm, seats_a_row
+from circuitplan.report.card_letters import Height, Letters
+from circuitplan.report.card_parts import (
+    CELL_MM,
+    FOOT_MM,
+    GAP_MM,
+    INDENT_MM,
+    MARGIN_MM,
+    Seats,
+    Size,
+)
+from circuitplan.report.card_table import flows, one_line
 from circuitplan.report.environment import environment, style
 from circuitplan.report.words import fuse_text, heading, revision
 
 _FAULT_STEPS = (
-    "Is more dead than one thing? Then look first at the fuse of the whole panel.",
-    "Find the thing on this card. Switch it off. Pull its fuse and look through it.",
-    "Blown: fit the same rating and type, never a larger one. Switch on once.",
-    "The fuse blows again: stop. Leave it out and leave that thing off.",
-    "Fuse good: try a like relay in its place, then plug and earth. Then call the workshop and "
-    "give the circuit's number.",
+    "More dead than one thing: first the fuse of its whole box.",
+    "Switch the thing off. Pull its fuse and look through it.",
+    "Blown: the same rating and type, never larger; switch on once.",
+    "The fuse blows again: stop. Leave it out and that thing off.",
+    "Fuse good: a like relay in its place, then plug and earth; then call the workshop with the "
+    "circuit's number.",
 )
 _LIVE = {
-    "always": "always live",
-    "ignition": "live with ignition",
-    "engine": "live with the engine",
+    "always": "no switch",
+    "ignition": "no switch, with ignition",
+    "engine": "no switch, with the engine",
 }
 
 
@@ -41,6 +54,7 @@ class Line:
 
     name: str
     number: str
+    panel: str
     switches: tuple[tuple[str, str], ...]
     no_switch: str
     fuses: tuple[tuple[str, str, str], ...]
@@ -57,23 +71,9 @@ class CardView:
     together: tuple[str, ...]
     isolate: tuple[str, ...]
     steps: tuple[str, ...]
-    boxes: tuple[str, ...]
     parked: tuple[str, ...]
     spare: tuple[str, ...]
     care: tuple[str, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class Size:
-    """A face of the card [mm]."""
-
-    width: float
-    height: float
-
-    @property
-    def narrow(self) -> bool:
-        """Too narrow for four columns: each thing becomes a block of lines."""
-        return self.width < 180.0
 
 
 SIZES = {
@@ -95,7 +95,7 @@ def card_view(plan: Plan, result: Result) -> CardView:
         tuple(_line(c, a, result, labels) for c in circuits for a in c.accessories),
         tuple(
             Line(
-                f"All on {p.id}", "", (), "",
+                f"All on {p.id}", "", p.id, (), "",
                 ((p.fuse.id, fuse_text(p.fuse), p.fuse.position),) if p.fuse else (),
                 p.fuse_reason or "no fuse on record", (),
             )
@@ -105,7 +105,6 @@ def card_view(plan: Plan, result: Result) -> CardView:
         tuple(_together(result)),
         result.supply.isolate,
         _FAULT_STEPS,
-        essentials.boxes(result),
         essentials.parked(result),
         essentials.spare(result),
         essentials.care(result),
@@ -116,32 +115,83 @@ def render_card(
     plan: Plan, result: Result, size: Size = SIZES["A5"], *, marks: bool = False,
     fold: bool = False,
 ) -> str:
-    """The card as self-contained HTML: faces of ``size``, as many as it needs.
+    """The card as self-contained HTML: faces of ``size``, as few as its letters allow.
 
     ``marks`` adds cut marks outside each face (on paper 20 mm larger each way). ``fold`` prints two
     faces side by side with the fold between them: folded backwards, they are front and back.
     """
     view = card_view(plan, result)
     date = plan.job.date or "date not given"
-    foot = f"{revision(plan)} · {date} · plan {plan.sha256[:12]}"
-    text = essentials.code_text(view, foot)
-    code = essentials.code(text, min(size.width, size.height) - 30.0)
+    foot = (revision(plan), date, f"plan {plan.sha256[:12]}")
+    content = content_of(view, result, size, " · ".join(foot), warning(result))
+    card = lay_out(content, size)
+    shown = foot_text(view.title, foot, card.letters, size.room - 26.0)
+    bank = next((p for p in content.parts if isinstance(p, Seats)), Seats(()))
+    many_seats = seats_a_row(bank, card.letters, size)
+    many = 2 if fold else 1
+    faces = tuple(enumerate(card.faces, start=1))
+    known: dict[str, object] = {
+        "view": view, "content": content, "fold": fold,
+        "sheets": [faces[i : i + many] for i in range(0, len(faces), many)],
+        "foot": shown,
+        "last": len(faces), "flows": flows,
+        "one_line": lambda row, width: one_line(row, card.letters, width), "seats": many_seats,
+        "seat_mm": lambda row: seat_row_mm(row, card.letters, size.room / many_seats),
+    }
     template = environment().get_template("card.html.j2")
-    bad = warning(result)
-    body = template.render(view=view, size=size, code=code, style="", warning=bad, fold=fold)
-    letters = html.unescape(re.sub(r"<[^>]+>", "", body)) + foot + "sheet"
-    sheet = style("card.css", letters, (600, 700), title=view.title, foot=foot,
-                  leaf="sheet" if fold else "face")
+    letters = html.unescape(re.sub(r"<[^>]+>", "", template.render(style="", screen="", **known)))
+    sheet = style("card.css", letters, (600, 700))
     cut = " marks: crop; bleed: 10mm;" if marks else ""
-    width = size.width * (2.0 if fold else 1.0)
-    inside = size.width - 16.0  # the foot keeps to its face
-    foot_boxes = "".join(
-        f" @bottom-{side} {{ width: {inside:g}mm; }}" for side in ("left", "right") if fold
-    )
-    page = f"@page {{ size: {width:g}mm {size.height:g}mm;{cut}{foot_boxes} }}"
-    return template.render(
-        view=view, size=size, code=code, style=f"{sheet}\n{page}", warning=bad, fold=fold
-    )
+    page = f"@page {{ size: {size.width * many:g}mm {size.height:g}mm; margin: 0;{cut} }}"
+    paper, screen = _measures(size, many, many_seats)
+    css = f"{sheet}\n{_heights(card.letters)}\n{paper}\n{page}"
+    return template.render(style=css, screen=screen, **known)
+
+
+def _heights(letters: Letters) -> str:
+    """The three heights: of lines (l-), and of words within a line of another height."""
+    rules = []
+    for height in get_args(Height):
+        em, line = letters.em(height), letters.line(height)
+        rules.append(f".{height} {{ font-size: {em:g}mm; }}")
+        rules.append(f".l-{height} {{ font-size: {em:g}mm; line-height: {line:g}mm; }}")
+    return "\n".join(rules)
+
+
+_NARROW = """\
+  .face { padding: 3mm 4mm; }
+  .four, .four tbody, .four tr, .four th, .four td { display: block; }
+  .four thead { display: none; }
+  .four tbody th, .four td { border: 0; padding: 0; }
+  .four tr { border-bottom: 0.25mm solid #000; padding: 0.8mm 0; }
+  .four .line { display: inline; }
+  .four .empty { display: none; }
+  .bank li { width: 33.3%; min-height: 15mm; }
+  ol, ul { padding-left: 7mm; }
+"""
+"""A screen narrower than a face: a block a thing, so that no word is broken."""
+
+
+def _measures(size: Size, many: int, seats: int) -> tuple[str, str]:
+    """Where faces, columns and boxes stand: on paper; on a screen, wide enough or not."""
+    box = size.room / seats
+    rules = f"""\
+  .leaf {{ width: {size.width * many:g}mm; height: {size.height:g}mm; }}
+  .face {{ width: {size.width:g}mm; height: {size.height:g}mm; padding: {MARGIN_MM:g}mm; }}
+  .foot {{ position: absolute; bottom: {FOOT_MM:g}mm; }}
+  .foot {{ left: {MARGIN_MM:g}mm; right: {MARGIN_MM:g}mm; }}
+  .foot .number {{ position: absolute; right: 0; }}
+  .col {{ float: left; width: var(--wide); margin-left: {GAP_MM:g}mm; }}
+  .col:first-child {{ margin-left: 0; }}
+  .bank li {{ width: {box - 0.01:.2f}mm; height: var(--high); }}
+  td, th {{ padding-right: {CELL_MM:g}mm; }}
+  ol, ul {{ padding-left: {INDENT_MM["small"]:g}mm; }}
+  ol.l-name {{ padding-left: {INDENT_MM["name"]:g}mm; }}"""
+    wide = size.width + 8.0
+    return f"@media print {{\n{rules}\n}}", "\n".join((
+        f"@media (min-width: {wide:g}mm) {{\n{rules}\n}}",
+        f"@media (max-width: {wide - 0.01:g}mm) {{\n{_NARROW}\n}}",
+    ))
 
 
 def _line(c: Circuit, a: AccessoryResult, result: Result, labels: dict[str, str]) -> Line:
@@ -157,8 +207,9 @@ def _line(c: Circuit, a: AccessoryResult, result: Result, labels: dict[str, str]
     return Line(
         a.name,
         str(c.number),
+        c.panel,
         tuple((s, labels.get(s, "")) for s in own),
-        f"no switch, {_LIVE.get(a.live, a.live)}",
+        _LIVE.get(a.live, f"no switch, {a.live}"),
         tuple((f.id, fuse_text(f), f.position) for f in c.fuses)
         + tuple((f.id, fuse_text(f), f"{f.position}, for the relay") for f in coils),
         isolator or "no fuse",
@@ -167,6 +218,7 @@ def _line(c: Circuit, a: AccessoryResult, result: Result, labels: dict[str, str]
 
 
 def _limits(result: Result) -> Iterator[str]:
+    spells: dict[tuple[str, str], list[str]] = {}
     for scenario in result.supply.scenarios:
         if scenario.engine == "off" and scenario.hours_to_reserve is not None:
             what = ", ".join(name for name, _ in scenario.running)
@@ -184,10 +236,10 @@ def _limits(result: Result) -> Iterator[str]:
                     + ("; let it stand before the other way" if a.motor == "reversing" else "")
                 )
             if a.on_s is not None and a.period_s is not None:
-                yield (
-                    f"{a.name}: no longer than {show.seconds(a.on_s)} "
-                    f"in every {show.seconds(a.period_s)}"
-                )
+                times = show.seconds(a.on_s), show.seconds(a.period_s)
+                spells.setdefault(times, []).append(a.name)
+    for (on, period), names in spells.items():
+        yield f"{', '.join(names)}: no longer than {on} in every {period}"
 
 
 def _together(result: Result) -> Iterator[str]:

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
 from circuitplan.model.result import Circuit, Result
+from circuitplan.planner.room import Room, panel_room, rooms
 from circuitplan.report import show
-
-if TYPE_CHECKING:
-    from circuitplan.report.card import CardView
+from circuitplan.report.card_parts import Picture, Row
 
 LEAST_MODULE_MM = 0.4
 """Side of a square of the code that a phone still reads from paper (judgement)."""
+USUAL_MODULE_MM = 0.42
+CODE_WORDS = "The same words for a phone, without a network."
 QUIET = 4  # modules of white around (ISO/IEC 18004)
 _WAY = re.compile(r"way (\d+)$")
 
@@ -26,15 +26,6 @@ def seat(circuit: Circuit, result: Result) -> tuple[int, str, int, int]:
         if match and circuit.panel in panels:
             return panels.index(circuit.panel), "", int(match.group(1)), circuit.number
     return len(panels), circuit.panel, 0, circuit.number
-
-
-def boxes(result: Result) -> tuple[str, ...]:
-    """Every panel with its place and what feeds it."""
-    return tuple(
-        f"{p.id}: {p.place or 'place not given'}, fed from {p.fed_from}"
-        + (f" by {p.fuse.id}" if p.fuse else "")
-        for p in result.panels
-    )
 
 
 def parked(result: Result) -> tuple[str, ...]:
@@ -62,21 +53,29 @@ def parked(result: Result) -> tuple[str, ...]:
 
 
 def spare(result: Result) -> tuple[str, ...]:
-    """Free ways, and amperes that panels and switches may still carry."""
+    """Free ways, and amperes that panels and switches may still carry, the whole way counted."""
     found = []
     for p in result.panels:
         words = []
         if p.free_ways is not None:
             words.append(f"{max(p.free_ways, 0)} free ways")
-        if p.spare_a is not None:
-            words.append(f"{show.down(max(p.spare_a, 0.0), 0)} A")
+        left = panel_room(p, result)
+        if left.spare_a is not None:
+            words.append(_amps(left, p.id))
         if words:
             found.append(f"{p.id}: {', '.join(words)}")
+    left_of = rooms(result)
     found += [
-        f"{s.id}: {show.down(s.spare_a, 0)} A" for s in result.switches
-        if s.spare_a is not None and s.spare_a >= 1.0 and s.type in ("direct", "output")
+        f"{s.id}: {_amps(left_of[s.id], 'switch')}" for s in result.switches
+        if s.type in ("direct", "output") and (left_of[s.id].spare_a or 0.0) >= 1.0
     ]
-    return (*found, "Ask the workshop first: wire and alternator must bear it too") if found else ()
+    return (*found, "Ask the workshop first: the alternator must bear it too") if found else ()
+
+
+def _amps(room: Room, own: str) -> str:
+    """"5 A", or "2 A (fuse F7)" where something else than ``own`` leaves no more."""
+    amps = f"{show.down(max(room.spare_a or 0.0, 0.0), 0)} A"
+    return amps if room.limit == own else f"{amps} ({room.limit})"
 
 
 def care(result: Result) -> tuple[str, ...]:
@@ -86,8 +85,8 @@ def care(result: Result) -> tuple[str, ...]:
     }
     more = len(sources) > 1
     lines = [
-        "Jump-start at the engine's battery only: positive to positive first, last clamp on bare "
-        "engine metal away from the battery. Same nominal volts. Switch everything off.",
+        "Jump-start at the engine's battery only, same volts, all switched off: positive to "
+        "positive first, last clamp on bare engine metal away from the battery.",
     ]
     if more:
         others = ", ".join(sorted(sources - {"battery"}))
@@ -99,22 +98,23 @@ def care(result: Result) -> tuple[str, ...]:
     return tuple(lines)
 
 
-def code_text(view: CardView, foot: str) -> str:
-    """The card's essential words, a line a thing: name; switch; fuse, rating, place; relay."""
-    lines = [view.title, foot]
-    for line in view.lines:
-        switches = "/".join(s for s, _ in line.switches) or "no switch"
-        fuses = ", ".join(f"{i} {words}, {at}" for i, words, at in line.fuses) or line.no_fuse
-        relays = f"; {','.join(r for r, _ in line.relays)}" if line.relays else ""
-        lines.append(f"{line.name}; {switches}; {fuses}{relays}")
-    for panel in view.panels:
-        fuses = ", ".join(f"{i} {words}, {at}" for i, words, at in panel.fuses)
-        lines.append(f"{panel.name}; {fuses or panel.no_fuse}")
-    lines += [f"Cut: {step}" for step in view.isolate]
+def code_text(title: str, foot: str, rows: Sequence[Row], isolate: Sequence[str]) -> str:
+    """The card's essential words, a line a row: name; switch; fuse, rating, way; relay.
+
+    What fuses the coil of a relay is left to the card: the squares of the code stay larger.
+    """
+    lines = [title, foot]
+    for row in rows:
+        cells = [
+            "/".join(" ".join(b.text for b in (line[:1] if n == 3 else line)) for line in cell)
+            for n, cell in enumerate(row.cells)
+        ]
+        lines.append("; ".join(c for c in cells if c).replace("\xa0", " "))
+    lines += [f"Cut: {step}" for step in isolate]
     return "\n".join(lines)
 
 
-def code(text: str, room_mm: float) -> str | None:
+def code(text: str, room_mm: float) -> Picture | None:
     """``text`` as a QR code (ISO/IEC 18004) no wider than ``room_mm`` [mm], as inline SVG.
 
     Lines are left out from the end until the squares are large enough to read; None if the first
@@ -130,9 +130,9 @@ def code(text: str, room_mm: float) -> str | None:
             lines.pop()
             continue
         side = made.symbol_size(border=QUIET)[0]
-        module = min(0.6, room_mm / side)
+        module = min(USUAL_MODULE_MM, room_mm / side)
         if module >= LEAST_MODULE_MM:
-            return _svg([list(row) for row in made.matrix], module)
+            return Picture(_svg([list(r) for r in made.matrix], module), side * module, CODE_WORDS)
         lines.pop()
     return None
 

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from circuitplan.model.result import SwitchResult
+from circuitplan.planner.room import Room
 from circuitplan.report import show
 from circuitplan.report.fonts import wrap
 from circuitplan.report.svg import Canvas
@@ -25,22 +26,26 @@ class _Seat:
     switch: SwitchResult
     label: tuple[str, ...]
     works: tuple[str, ...]
+    spare: tuple[str, ...]
     height: float
 
 
-def switch_bank(switches: Sequence[SwitchResult], title: str) -> tuple[str, str]:
+def switch_bank(
+    switches: Sequence[SwitchResult], rooms: Mapping[str, Room], title: str
+) -> tuple[str, str]:
     """(SVG, the same in words). Switches stand in the order of the plan, from left to right; a
-    signal of the vehicle is no switch and is left out."""
+    signal of the vehicle is no switch and is left out. ``rooms``: what each may still carry."""
     by_place: dict[str, list[_Seat]] = {}
     for switch in switches:
         if switch.type != "signal":
-            by_place.setdefault(switch.place or "", []).append(_seat(switch))
+            by_place.setdefault(switch.place or "", []).append(_seat(switch, rooms[switch.id]))
     rows = [
         (place if start == 0 else "", seats[start : start + _SEATS])
         for place, seats in by_place.items() for start in range(0, len(seats), _SEATS)
     ]
     said = "; ".join(
-        f"{place or 'no place given'}: " + ", ".join(_words(seat.switch) for seat in seats)
+        f"{place or 'no place given'}: "
+        + ", ".join(_words(s.switch, rooms[s.switch.id]) for s in seats)
         for place, seats in by_place.items()
     )
     alternative = f"{title}. {said}."
@@ -60,14 +65,15 @@ def switch_bank(switches: Sequence[SwitchResult], title: str) -> tuple[str, str]
     return canvas.render("drawing bars"), alternative
 
 
-def _seat(switch: SwitchResult) -> _Seat:
+def _seat(switch: SwitchResult, room_left: Room) -> _Seat:
     room = _SEAT_MM - 2.0 * _PAD_MM
     label = () if switch.label == switch.id else tuple(wrap(switch.label, _TEXT_MM, room, 600))
     works = tuple(
         line for name in switch.works for line in wrap(name, _TEXT_MM, room, 400)
     ) or ("free",)
-    lines = len(label) + len(works)
-    return _Seat(switch, label, works, _HEAD_MM + _LINE_MM * (lines + 1) + _BAR_MM + 3.0)
+    spare = wrap(spare_words(switch, room_left), _TEXT_MM, room, 400)
+    lines = len(label) + len(works) + len(spare) - 1
+    return _Seat(switch, label, works, spare, _HEAD_MM + _LINE_MM * (lines + 1) + _BAR_MM + 3.0)
 
 
 def _draw(canvas: Canvas, x: float, y: float, height: float, seat: _Seat) -> None:
@@ -84,8 +90,9 @@ def _draw(canvas: Canvas, x: float, y: float, height: float, seat: _Seat) -> Non
         at += _LINE_MM
         canvas.text(left, at, line, _TEXT_MM)
     foot = y + height - _PAD_MM
-    canvas.text(left, foot, _spare(seat.switch), _TEXT_MM)
-    _bar(canvas, left, foot - _LINE_MM - _BAR_MM + 0.2, seat.switch)
+    for number, line in enumerate(reversed(seat.spare)):
+        canvas.text(left, foot - _LINE_MM * number, line, _TEXT_MM)
+    _bar(canvas, left, foot - _LINE_MM * len(seat.spare) - _BAR_MM + 0.2, seat.switch)
 
 
 def _bar(canvas: Canvas, x: float, y: float, switch: SwitchResult) -> None:
@@ -100,15 +107,18 @@ def _bar(canvas: Canvas, x: float, y: float, switch: SwitchResult) -> None:
         canvas.hatch(x, y, room * share, _BAR_MM)
 
 
-def _spare(switch: SwitchResult) -> str:
-    if switch.usable_a is None or switch.spare_a is None:
-        return "rating not given"
-    if switch.spare_a < 0.0:
+def spare_words(switch: SwitchResult, room: Room) -> str:
+    """"5.2 A spare (cab panel)": what may be added, and what would be full then."""
+    if switch.spare_a is not None and switch.spare_a < 0.0:
         return f"OVER by {show.up(-switch.spare_a)} A"
-    return f"{show.down(switch.spare_a)} A spare"
+    if room.spare_a is None:
+        return room.limit
+    if room.spare_a <= 0.0:
+        return f"none spare ({room.limit})"
+    return f"{show.down(room.spare_a, 1)} A spare ({room.limit})"
 
 
-def _words(switch: SwitchResult) -> str:
+def _words(switch: SwitchResult, room: Room) -> str:
     label = "" if switch.label == switch.id else f" {switch.label}"
     works = show.listed(switch.works) if switch.works else "free"
-    return f"{switch.id}{label} works {works}, {_spare(switch)}"
+    return f"{switch.id}{label} works {works}, {spare_words(switch, room)}"

@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 from circuitplan.design.bench.plugged import connectors, ends, where
 from circuitplan.model.result import Circuit, Result
 from circuitplan.planner.holding import failing, unheld_parts
+from circuitplan.planner.room import rooms
 from circuitplan.report.spreadsheet import Sheet, Value, both_sizes
 from circuitplan.report.words import all_fuses, all_relays, all_runs, circuit_name
 
@@ -84,13 +85,14 @@ def sheets(result: Result) -> Iterator[Sheet]:
             )
             for c in connectors(result) for x in c.cavities
         ]  # fmt: skip
+    left = {i: (r.spare_a, r.limit) for i, r in rooms(result).items()}
     yield "switches", _heads(
         "switch, label, type, works, signal, current A, needs A, rated A, usable A, spare A, "
-        "live, place"
+        "spare set by, live, place"
     ), [
         (
             s.id, s.label, s.type, _join(s.works), s.signal, s.current_a, s.needed_a, s.rating_a,
-            s.usable_a, s.spare_a, s.live, s.place,
+            s.usable_a, *left.get(s.id, (s.spare_a, None)), s.live, s.place,
         )
         for s in result.switches
     ]  # fmt: skip

@@ -15,8 +15,10 @@ import pytest
 from circuitplan.cli import main
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
-from circuitplan.report.card import SIZES, Size, card_view, render_card
+from circuitplan.report.card import SIZES, card_view, render_card
+from circuitplan.report.card_content import content_of
 from circuitplan.report.card_essentials import LEAST_MODULE_MM, code, code_text
+from circuitplan.report.card_parts import Size
 from circuitplan.report.fonts import CAP_HEIGHT_EM
 from circuitplan.report.pdf import write_pdf
 
@@ -88,7 +90,7 @@ def test_letters_of_the_finished_pdf(tmp_path: Path, words: str, fold: bool) -> 
 @pytest.mark.slow
 @pytest.mark.parametrize("words", ["A6", "A5", "100x150mm", "4x6in"])
 def test_two_faces_fold_between_them(tmp_path: Path, words: str) -> None:
-    """Two faces wide and the cut marks' 10 mm around; no word within 7 mm of the fold, each face
+    """Two faces wide and the cut marks' 10 mm around; no word within 4.5 mm of the fold, each face
     keeps its margins; the fold is drawn, dashed, from edge to edge; what cuts the power is on one
     face."""
     pypdf = pytest.importorskip("pypdf")
@@ -111,7 +113,7 @@ def test_two_faces_fold_between_them(tmp_path: Path, words: str) -> None:
     sides = re.findall(r'xMin="([\d.]+)" yMin="[\d.]+" xMax="([\d.]+)" yMax="[\d.]+">([^<]*)', box)
     assert len(sides) > 100
     near = [w for x0, x1, w in sides
-            if float(x0) < fold_pt + 7 * point and float(x1) > fold_pt - 7 * point]
+            if float(x0) < fold_pt + 4.5 * point and float(x1) > fold_pt - 4.5 * point]
     assert near == []
     subprocess.run(["pdftoppm", "-r", "100", "-gray", "-png", "card.pdf", "leaf"], cwd=tmp_path,
                    check=True)
@@ -154,11 +156,15 @@ def test_what_else_the_card_must_say(work_of: Callable[[str], Worked]) -> None:
 def test_code_holds_the_words_or_fewer_of_them(work_of: Callable[[str], Worked]) -> None:
     plan, result = work_of("owner")
     view = card_view(plan, result)
-    text = code_text(view, "foot")
+    rows = content_of(view, result, SIZES["A5"], "foot", "").rows
+    text = code_text(view.title, "foot", rows, view.isolate)
     for line in view.lines:
         assert line.name in text
-    svg = code(text, 70.0)
-    assert svg is not None
+        for fuse, words, _ in line.fuses[:1]:
+            assert f"{fuse} {words.split(',')[0]}" in text
+    made = code(text, 70.0)
+    assert made is not None
+    svg = made.svg
     side = int(re.findall(r'viewBox="0 0 (\d+)', svg)[0])
     width = float(re.findall(r'width="([\d.]+)mm"', svg)[0])
     assert width / side >= LEAST_MODULE_MM - 0.01

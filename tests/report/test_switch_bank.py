@@ -9,6 +9,7 @@ import pytest
 
 from circuitplan.planfile import read_plan
 from circuitplan.planner import study
+from circuitplan.planner.room import rooms
 from circuitplan.report.switch_bank import switch_bank
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
@@ -17,7 +18,7 @@ EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda p: p.stem)
 def test_every_switch_stands_in_its_own_box_with_what_it_works(path: Path) -> None:
     result = study(read_plan(str(path)))
-    svg, words = switch_bank(result.switches, "Switches")
+    svg, words = switch_bank(result.switches, rooms(result), "Switches")
     shown = [s for s in result.switches if s.type != "signal"]
     texts = re.findall(r">([^<>]+)</text>", svg)
     for switch in shown:
@@ -32,6 +33,7 @@ def test_every_switch_stands_in_its_own_box_with_what_it_works(path: Path) -> No
 
 def test_an_overload_is_said_in_words_not_by_the_bar_alone() -> None:
     path = next(p for p in EXAMPLES if p.stem == "overloaded-compressor")
-    svg, words = switch_bank(study(read_plan(str(path))).switches, "Switches")
+    result = study(read_plan(str(path)))
+    svg, words = switch_bank(result.switches, rooms(result), "Switches")
     assert "OVER by" in svg
     assert "OVER by" in words

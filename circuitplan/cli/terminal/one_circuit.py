@@ -225,7 +225,7 @@ def narrowed_lines(result: Result, plan_file: str | None) -> Iterator[str]:
         yield from circuit_lines(circuit, own, plan_file)
     if result.switches:
         yield ""
-        yield from switch_table(result.switches)
+        yield from switch_table(result)
     if result.panels:
         yield ""
         yield from panel_table(result.panels, failing(result))

@@ -7,15 +7,9 @@ from collections.abc import Collection, Iterator, Sequence
 from circuitplan.cli.terminal.findings import finding_lines, quoted
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, plain, table, up, wrap
-from circuitplan.model.result import (
-    Assumption,
-    Circuit,
-    PanelResult,
-    Result,
-    ScenarioResult,
-    SwitchResult,
-)
+from circuitplan.model.result import Assumption, Circuit, PanelResult, Result, ScenarioResult
 from circuitplan.planner.holding import MARK, failing
+from circuitplan.planner.room import rooms
 from circuitplan.units import show_hours
 
 _SHOWN_ASSUMPTIONS = 6
@@ -50,7 +44,7 @@ def overview_lines(
     if result.switches:
         yield ""
         yield ink("SWITCHES", "head")
-        yield from switch_table(result.switches)
+        yield from switch_table(result)
     if result.panels:
         yield ""
         yield ink("PANELS", "head")
@@ -133,8 +127,9 @@ def drop_word(circuit: Circuit) -> str:
     return f"{up(circuit.drop.percent)} of {circuit.drop.limit_percent:g} %"
 
 
-def switch_table(switches: Sequence[SwitchResult]) -> Iterator[str]:
-    """Load against what the contacts may carry; what each switch works."""
+def switch_table(result: Result) -> Iterator[str]:
+    """Load against what the contacts may carry; the spare is the least of the whole way."""
+    left, switches = rooms(result), result.switches
     columns = (
         Column("Switch", 16),
         Column("Type", 7),
@@ -142,7 +137,8 @@ def switch_table(switches: Sequence[SwitchResult]) -> Iterator[str]:
         Column("Usable", right=True),
         Column("Load", right=True),
         Column("Spare", right=True),
-        Column("Works", 40, gives_way=True),
+        Column("set by", 16, gives_way=True),
+        Column("Works", 34, gives_way=True),
     )
     rows = [
         (
@@ -151,7 +147,8 @@ def switch_table(switches: Sequence[SwitchResult]) -> Iterator[str]:
             plain(switch.rating_a, "A"),
             _amps_down(switch.usable_a),
             f"{up(switch.current_a, 2 if switch.current_a < 1 else 1)} A",
-            _amps_down(switch.spare_a),
+            _amps_down(left[switch.id].spare_a if switch.id in left else None),
+            left[switch.id].limit if switch.id in left else "",
             ", ".join(switch.works) or "nothing",
         )
         for switch in switches

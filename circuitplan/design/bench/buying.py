@@ -46,6 +46,6 @@ def isolation(circuits: tuple[Circuit, ...], batteries: tuple[str, ...]) -> tupl
         f"{c.label}: open its isolator ({c.isolator_a:g} A)" for c in circuits if c.isolator_a
     ]
     for name in batteries:
-        shown = name if name == "battery" else f"{name} battery"
+        shown = name if "battery" in name.casefold().split() else f"{name} battery"
         steps.append(f"{shown}: take off the negative post first, fit it last")
     return tuple(steps)

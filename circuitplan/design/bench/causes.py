@@ -54,9 +54,13 @@ def flowing(
     contradiction = _contradiction(r, supply_v, load_v)
     if contradiction:
         yield contradiction
+        if 0.5 * supply_v < load_v <= supply_v:  # the drops say nothing, the clamp still does
+            yield from _current(chain, current_a, load_v)
         return
     plus, minus = _sides(r, supply_v, load_v)
-    low, _ = chain.current_band(max(load_v, 0.5 * chain.nominal_v))
+    low = 0.0  # without load nobody knows the least
+    if not chain.no_load:
+        low, _ = chain.current_band(max(load_v, 0.5 * chain.nominal_v))
     if current_a < max(NO_CURRENT * low, 0.01):
         yield _dead(supply_v, load_v, plus, minus)
         return
@@ -167,9 +171,7 @@ def _resistances(
     if plus is None or minus is None:
         return
     most_plus = current_a * side_ohm(chain.plus) + METER_V
-    most_minus = (
-        current_a * (side_ohm(chain.minus) + CONTACTS_AGED * chain.body_ohm) + METER_V
-    )
+    most_minus = current_a * (side_ohm(chain.minus) + CONTACTS_AGED * chain.body_ohm) + METER_V
     high_plus, high_minus = plus > most_plus, minus > most_minus
     if not high_plus and not high_minus:
         return
@@ -266,7 +268,7 @@ def _current(chain: Chain, current_a: float, load_v: float) -> Iterator[Deviatio
             f"{current_a:.3g} A at {load_v:.2f} V; {low:.3g} to {high:.3g} A are expected",
             "look at its label; plan with what it draws (try --change) before it is used",
         )
-    elif current_a < low - spare:
+    elif current_a < low - spare and not chain.no_load:
         count = chain.quantity
         alive = round(count * current_a / ((low + high) / 2.0)) if count > 1 else 0
         shown = f"{current_a:.3g} A at {load_v:.2f} V; {low:.3g} to {high:.3g} A are expected"

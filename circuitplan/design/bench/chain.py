@@ -89,6 +89,19 @@ class Chain:
         """The accessory, with the position of its switch where there are two."""
         return f"{self.accessory}, {self.position}" if self.position else self.accessory
 
+    @property
+    def no_load(self) -> bool:
+        """A machine for short pulls (winch, starter): on the bench it is only tried without load,
+        and then draws a fraction of what its cable is sized for."""
+        return self.load.short_circuit_only or self.load.accessory.isolator_a is not None
+
+    @property
+    def no_load_a(self) -> float | None:
+        """What machines of its kind usually draw without load [A] (``low_a`` of the winches in
+        ``tables/kinds.csv``); None: not known."""
+        kind = self.load.kind
+        return kind.low_a if kind is not None and kind.family == "winch" else None
+
     def current_band(self, volts: float) -> tuple[float, float]:
         """(least, most) current at ``volts`` on its terminals [A]: typical - 10 %, high + 10 %.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import heapq
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from itertools import combinations_with_replacement
 
 from circuitplan.model.record import record
@@ -36,6 +37,7 @@ class CutReel:
     length_mm: int
     pieces: tuple[int, ...]
     left_mm: int
+    by_metre: bool = False  # no reel: cut off in whole metres where it is sold
 
 
 @record
@@ -68,6 +70,19 @@ class Cutting:
 def reels_of(lengths_mm: Sequence[int]) -> tuple[Reel, ...]:
     """Reels that cost what they measure: the least bought length is the least waste."""
     return tuple(Reel(length, length) for length in sorted(set(lengths_mm)))
+
+
+def metres(cutting: Cutting) -> Cutting:
+    """Reels of which more than half would be left over are bought by the metre instead [mm]."""
+    return replace(cutting, reels=tuple(
+        r if 2 * r.left_mm <= r.length_mm else _by_metre(r) for r in cutting.reels
+    ))
+
+
+def _by_metre(reel: CutReel) -> CutReel:
+    used = reel.length_mm - reel.left_mm
+    whole = 1000 * -(-used // 1000)
+    return replace(reel, length_mm=whole, left_mm=whole - used, by_metre=True)
 
 
 def cut(pieces_mm: Sequence[int], reels: Sequence[Reel]) -> Cutting:

@@ -12,8 +12,9 @@ from collections.abc import Iterable, Iterator, Sequence
 from itertools import pairwise
 
 from circuitplan.design.bench import plugged
-from circuitplan.design.bench.cutting import Reel, cut
+from circuitplan.design.bench.cutting import Reel, cut, metres
 from circuitplan.design.bench.pieces import Piece, both_gauges, by_kind, pieces_of
+from circuitplan.library import studs
 from circuitplan.model.plan import Plan
 from circuitplan.model.record import record
 from circuitplan.model.result import Fuse, Result
@@ -24,8 +25,6 @@ FILL = 0.7
 """Share of a tube's bore that wires may fill (from memory)."""
 RINGS_ON_A_STUD = 4
 """At most (ABYC E-11 and AC 43.13-1B; from memory)."""
-TORQUE_NM = {"M5": 2.5, "M6": 5.0, "M8": 10.0}
-"""For studs of brass or copper (common practice, from memory): the part's sheet rules."""
 FITTED_PER_SPARE = 5
 
 
@@ -44,11 +43,15 @@ class PartLine:
 
 
 def part_lines(
-    plan: Plan, result: Result, reels: Sequence[Reel], vehicles: int = 1
+    plan: Plan, result: Result, reels: Sequence[Reel], vehicles: int = 1, *,
+    by_metre: bool = False,
 ) -> tuple[PartLine, ...]:
-    """Parts for so many vehicles; reels are shared between them, spares belong to each."""
+    """Parts for so many vehicles; reels are shared between them, spares belong to each.
+
+    ``by_metre``: what would leave more than half a reel is bought by the metre.
+    """
     pieces = pieces_of(result)
-    found = list(_wire(pieces, reels, vehicles))
+    found = list(_wire(pieces, reels, vehicles, by_metre))
     for line in (
         *_terminals(pieces), *_connectors(result, pieces), *_fuses(result), *_relays(result),
         *_motor_switches(plan, result), *_sleeves(pieces), *_looms(plan, pieces), *_earths(pieces),
@@ -60,12 +63,20 @@ def part_lines(
     return tuple(found)
 
 
-def _wire(pieces: Sequence[Piece], reels: Sequence[Reel], vehicles: int) -> Iterator[PartLine]:
+def _wire(
+    pieces: Sequence[Piece], reels: Sequence[Reel], vehicles: int, by_metre: bool
+) -> Iterator[PartLine]:
     for kind, members in by_kind(pieces).items():
         metric, awg = both_gauges(members[0].run)
         cutting = cut([p.cut_mm for p in members] * vehicles, reels)
-        counted = Counter(r.length_mm for r in cutting.reels)
-        bought = " + ".join(f"{n} × {mm / 1000:g} m" for mm, n in sorted(counted.items()))
+        if by_metre:
+            cutting = metres(cutting)
+        counted = Counter(r.length_mm for r in cutting.reels if not r.by_metre)
+        loose_m = sum(r.length_mm for r in cutting.reels if r.by_metre) / 1000.0
+        bought = " + ".join((
+            *(f"reel {n} × {mm / 1000:g} m" for mm, n in sorted(counted.items())),
+            *((f"{loose_m:g} m by the metre",) if loose_m else ()),
+        ))
         loose = sum(p.cut_mm for p in members) * vehicles - sum(
             r.length_mm - r.left_mm for r in cutting.reels
         )
@@ -243,7 +254,8 @@ def _earths(pieces: Sequence[Piece]) -> Iterator[PartLine]:
                 key = end.at, end.terminal.removeprefix("ring ")
                 stacks[key] = stacks.get(key, 0) + 1
     for (at, stud), rings in sorted(stacks.items()):
-        studs = math.ceil(rings / RINGS_ON_A_STUD)
+        pieces_of_it = math.ceil(rings / RINGS_ON_A_STUD)
         many = f"{rings} ring{'s' if rings > 1 else ''}, largest lowest"
-        yield PartLine("Studs", f"stud or busbar screw at {at}", stud, "", "", studs, "pc",
-                       f"{many}; {TORQUE_NM[stud]:g} N·m unless its sheet says otherwise")
+        yield PartLine("Studs", f"stud or busbar screw at {at}", stud, "", "", pieces_of_it, "pc",
+                       f"{many}; {studs.named(stud).torque_nm:g} N·m unless its sheet says "
+                       "otherwise")

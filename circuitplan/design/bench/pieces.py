@@ -6,7 +6,7 @@ import math
 from collections.abc import Iterable, Iterator
 
 from circuitplan.design.bench import plugged
-from circuitplan.library import conductors
+from circuitplan.library import conductors, studs
 from circuitplan.model.record import record
 from circuitplan.model.result import Fuse, Result, Run
 
@@ -142,19 +142,21 @@ def terminal(at: str, run: Run, result: Result) -> str:
     if at.startswith("splice"):
         return "splice"
     if "chassis" in at or "earth" in at:
-        return "ring M8"
+        return _ring(run, "M8")
     if at in panels:
         feeder = any(run in p.feeder for p in result.panels)
         if feeder or area > WIDE_BLADE_UP_TO_MM2:
-            return "ring M8"
-        if run.role == "return":
-            return "ring M5" if area <= BLADE_UP_TO_MM2 else "ring M6"
-        return tab
+            return _ring(run, "M8")
+        return _ring(run) if run.role == "return" else tab
     if at in batteries:
-        return "ring M8"
+        return _ring(run, "M8")
     if at in switches or at.startswith("relay"):
-        return tab if area <= WIDE_BLADE_UP_TO_MM2 else "ring M6"
-    return "connector of the accessory" if area <= BLADE_UP_TO_MM2 else "ring M6"
+        return tab if area <= WIDE_BLADE_UP_TO_MM2 else _ring(run, "M6")
+    return "connector of the accessory" if area <= BLADE_UP_TO_MM2 else _ring(run, "M6")
+
+
+def _ring(run: Run, least: str = "M5") -> str:
+    return f"ring {studs.choose(run.area_mm2, run.thermal_a, least).name}"
 
 
 def both_gauges(run: Run) -> tuple[str, str]:

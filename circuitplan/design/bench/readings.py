@@ -72,8 +72,10 @@ def judge(chains: Sequence[Chain], readings: Sequence[Reading]) -> TestAnswer:
         if not mine:
             untested.append(f"{chain.circuit} {chain.title}")
         passed = _together([r.passed for r in mine])
-        first = next((d.cause for r in mine for d in r.deviations), None)
-        found.append(TestedCircuit(str(chain.circuit), chain.title, mine, passed, first))
+        causes = dict.fromkeys(d.cause for r in mine for d in r.deviations)
+        found.append(TestedCircuit(
+            str(chain.circuit), chain.title, mine, passed, "; ".join(causes) or None
+        ))
     return _answer(tuple(found), tuple(untested))
 
 
@@ -128,7 +130,7 @@ def judge_one(chain: Chain, r: Reading) -> JudgedReading:
     found = list(drain(chain, r))
     low = high = None
     if r.supply_v is not None and r.current_a is not None and r.load_v is not None:
-        low, high = chain.current_band(r.load_v)
+        low, high = (None, None) if chain.no_load else chain.current_band(r.load_v)
         found = [*flowing(chain, r, r.supply_v, r.current_a, r.load_v), *found]
     only_parked = r.parked_a is not None and len(missing) == 3
     passed: bool | None = not found
@@ -173,7 +175,10 @@ def measured(chains: Sequence[Chain], answer: TestAnswer) -> tuple[Measured, ...
             continue
         planned = chain.current_band(best.load_v)[1] / 1.1
         varies = chain.load.typical_a < 0.999 * chain.load.rated_a or len(chain.load.exponents) > 1
-        if varies and best.current_a < planned:
+        if chain.no_load:
+            why = "it was tried without load, and its cable is sized for its pull"
+            here = Measured(chain.accessory, each, best.load_v, False, why)
+        elif varies and best.current_a < planned:
             why = "its draw varies, and it may draw more than it did now"
             here = Measured(chain.accessory, each, best.load_v, False, why)
         else:

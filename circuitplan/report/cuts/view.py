@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from circuitplan.design.bench.cutting import CutReel, Cutting, Reel, cut, reels_of
+from circuitplan.design.bench.cutting import CutReel, Cutting, cut, metres, reels_of
 from circuitplan.design.bench.pieces import Piece, WireKind, both_gauges, by_kind, pieces_of
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result
@@ -21,38 +21,33 @@ HEAD = (
 
 
 def cuttings(
-    result: Result, vehicles: int, reels: Sequence[Reel]
+    result: Result, vehicles: int, reels: Sequence[int] = ()
 ) -> dict[WireKind, tuple[list[tuple[int, Piece]], Cutting]]:
-    """For each kind of wire its pieces as (vehicle, piece), and the cutting of their lengths."""
+    """For each kind of wire its pieces as (vehicle, piece), and the cutting of their lengths.
+
+    ``reels``: lengths to cut from [mm], kept to; none: the usual ones, and by the metre where more
+    than half of a reel would be left.
+    """
+    lengths = reels_of(tuple(reels) or USUAL_REELS_MM)
     found = {}
     for kind, pieces in by_kind(pieces_of(result)).items():
         all_pieces = [(v, p) for v in range(1, vehicles + 1) for p in pieces]
-        found[kind] = all_pieces, cut([p.cut_mm for _, p in all_pieces], reels)
+        cutting = cut([p.cut_mm for _, p in all_pieces], lengths)
+        found[kind] = all_pieces, cutting if reels else metres(cutting)
     return found
 
 
 def view(plan: Plan, result: Result, vehicles: int = 1, reels: Sequence[int] = ()) -> Sheet:
     """``reels``: lengths to cut from [mm]; none: the usual ones."""
-    lengths = tuple(reels) or USUAL_REELS_MM
-    plans = cuttings(result, vehicles, reels_of(lengths))
+    plans = cuttings(result, vehicles, reels)
     blocks = [
         Block("Wires", tables=(_wires(result),), words=(
             "Slide the marker sleeve on before crimping. Cut lengths hold 5 % for bends and "
             "80 mm of slack at each end.",
             *_existing(result),
         )),
+        Block("Reels", words=_reel_words(reels, plans), tables=(_reels(plans, vehicles),)),
     ]
-    first = True
-    for kind, (pieces, cutting) in plans.items():
-        blocks.append(
-            Block(
-                "Reels" if first else "",
-                words=_reel_words(lengths) if first else (),
-                tables=(_reels(kind, pieces, cutting, vehicles),),
-                together=len(cutting.reels) < 12,
-            )
-        )
-        first = False
     lead = (
         f"{len(pieces_of(result)) * vehicles} pieces for "
         + ("one vehicle." if vehicles == 1 else f"{vehicles} vehicles of this plan."),
@@ -66,12 +61,24 @@ def _existing(result: Result) -> tuple[str, ...]:
     return (f"In the vehicle already, not cut: {', '.join(runs)}.",) if runs else ()
 
 
-def _reel_words(lengths: Sequence[int]) -> tuple[str, ...]:
-    sold = ", ".join(f"{n / 1000:g}" for n in lengths)
-    return (
-        f"Reels of {sold} m. \"Proven\" means that no other choice of these reels buys less "
-        "wire; otherwise the largest possible saving is stated.",
+def _reel_words(
+    reels: Sequence[int], plans: dict[WireKind, tuple[list[tuple[int, Piece]], Cutting]]
+) -> tuple[str, ...]:
+    sold = ", ".join(f"{n / 1000:g}" for n in reels or USUAL_REELS_MM)
+    metre = "" if reels else "; by the metre where more than half of one would be left"
+    open_ = [
+        f"{_kind(kind)} at most {100 * cutting.gap:.1f} % more than the least"
+        for kind, (_, cutting) in plans.items() if not cutting.proven
+    ]
+    proof = (
+        f"Proven least of these reels, but: {'; '.join(open_)}." if open_
+        else "No other choice of these reels buys less wire: proven."
     )
+    return (f"Reels of {sold} m{metre}. {proof}",)
+
+
+def _kind(kind: WireKind) -> str:
+    return f"{kind.size} {kind.colour}, {kind.insulation}"
 
 
 def _wires(result: Result) -> Table:
@@ -112,30 +119,31 @@ def through(piece: Piece, result: Result) -> str:
 
 
 def _reels(
-    kind: WireKind, pieces: list[tuple[int, Piece]], cutting: Cutting, vehicles: int
+    plans: dict[WireKind, tuple[list[tuple[int, Piece]], Cutting]], vehicles: int
 ) -> Table:
-    rows = [
-        cells(
-            f"{number}", f"{reel.length_mm / 1000:g}", _listed(reel, pieces, vehicles),
-            f"{reel.left_mm / 1000:.2f}",
-        )
-        for number, reel in enumerate(cutting.reels, start=1)
-    ]
-    rows += [
-        cells("–", "–", Cell(_name(pieces[i], vehicles), "longer than any reel: order this length",
-                             "too long"), "–")
-        for i in cutting.too_long
-    ]
-    total = sum(p.cut_mm for _, p in pieces)
-    gap = f"at most {100 * cutting.gap:.1f} % more than the least"
-    said = "proven least" if cutting.proven else gap
-    return Table(
-        f"{kind.size} {kind.colour}, {kind.insulation}: {total / 1000:.2f} m in {len(pieces)} "
-        f"pieces, {cutting.bought_mm / 1000:g} m bought ({said})",
-        (Column("Reel", 6), Column("Length [m]", 10, "right"),
-         Column("Cut in this order: wire (mm)", 70), Column("Left [m]", 10, "right")),
-        tuple(rows),
-    )
+    rows = []
+    for kind, (pieces, cutting) in plans.items():
+        total = sum(p.cut_mm for _, p in pieces)
+        many = f"{len(pieces)} piece{'s' if len(pieces) > 1 else ''}"
+        name = Cell(f"{kind.size} {kind.colour}",
+                    f"{kind.insulation}; {total / 1000:.2f} m in {many}")
+        for reel in cutting.reels:
+            bought = f"{reel.length_mm / 1000:g}"
+            rows.append(cells(
+                name, Cell(bought, "by the metre" if reel.by_metre else "reel"),
+                _listed(reel, pieces, vehicles), f"{reel.left_mm / 1000:.2f}",
+            ))
+            name = Cell(f"{kind.size} {kind.colour}", "next reel")
+        for i in cutting.too_long:
+            rows.append(cells(
+                name, "–",
+                Cell(_name(pieces[i], vehicles), "longer than any reel: order this length",
+                     "too long"), "–",
+            ))
+    return Table("What to buy, and what to cut from it", (
+        Column("Wire", 26), Column("Buy [m]", 11, "right"),
+        Column("Cut in this order: wire (mm)", 56), Column("Left [m]", 9, "right"),
+    ), tuple(rows), "No wire to buy.")
 
 
 def _listed(reel: CutReel, pieces: list[tuple[int, Piece]], vehicles: int) -> str:
@@ -150,11 +158,10 @@ def _name(entry: tuple[int, Piece], vehicles: int) -> str:
 def as_csv(result: Result, vehicles: int = 1, reels: Sequence[int] = ()) -> str:
     """The cut list as CSV, a row a piece, with the reel that it comes from."""
     rows = []
-    for kind, (pieces, cutting) in cuttings(
-        result, vehicles, reels_of(tuple(reels) or USUAL_REELS_MM)
-    ).items():
+    for kind, (pieces, cutting) in cuttings(result, vehicles, reels).items():
         home = {
-            i: f"{kind.size} {kind.colour} reel {n} of {reel.length_mm / 1000:g} m"
+            i: f"{kind.size} {kind.colour} "
+               f"{'metre goods' if reel.by_metre else 'reel'} {n} of {reel.length_mm / 1000:g} m"
             for n, reel in enumerate(cutting.reels, start=1)
             for i in reel.pieces
         }

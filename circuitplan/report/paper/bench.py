@@ -12,7 +12,7 @@ from circuitplan.planner.holding import warning
 
 if TYPE_CHECKING:
     from circuitplan.planfile.prices import Price
-    from circuitplan.report.card import Size
+    from circuitplan.report.card_parts import Size
     from circuitplan.report.labels.view import Stock
 
 WORDS = ("labels", "cuts", "parts", "drawings", "panels", "test", "faults")

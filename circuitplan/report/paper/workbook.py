@@ -68,12 +68,10 @@ def _about(plan: Plan, result: Result, wishes: Wishes) -> Sheet:
 
 
 def _cuts(result: Result, wishes: Wishes) -> Sheet:
-    from circuitplan.design.bench.cutting import reels_of
-    from circuitplan.report.cuts.view import USUAL_REELS_MM, cuttings, through
+    from circuitplan.report.cuts.view import cuttings, through
 
     rows: list[tuple[Value, ...]] = []
-    lengths = reels_of(wishes.reels_mm or USUAL_REELS_MM)
-    for pieces, cutting in cuttings(result, wishes.vehicles, lengths).values():
+    for pieces, cutting in cuttings(result, wishes.vehicles, wishes.reels_mm).values():
         home = {i: (n, reel.length_mm / 1000.0) for n, reel in enumerate(cutting.reels, start=1)
                 for i in reel.pieces}
         for index, (vehicle, p) in enumerate(pieces):
@@ -173,8 +171,9 @@ def _tests(plan: Plan, result: Result) -> Iterator[Sheet]:
 
     yield "test", (*COLUMNS, *EXPECTED), [
         (
-            f"{chain.circuit} {chain.title}", *[None] * 6, state, e.supply_v, e.low_a,
-            e.high_a, e.least_v, e.most_plus_v, e.most_minus_v, e.parked_a,
+            f"{chain.circuit} {chain.title}", *[None] * 6, state, e.supply_v,
+            *([None] * 5 if chain.no_load else
+              [e.low_a, e.high_a, e.least_v, e.most_plus_v, e.most_minus_v]), e.parked_a,
         )
         for chain in chains(sized(plan))
         for e, state in ((expected(chain, volts), state) for volts, state in supplies(chain))

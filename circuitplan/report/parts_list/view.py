@@ -25,7 +25,9 @@ def lines(
 ) -> tuple[Priced, ...]:
     """Every line to buy, priced where a price fits."""
     return priced(
-        part_lines(plan, result, reels_of(tuple(reels) or USUAL_REELS_MM), vehicles), prices
+        part_lines(plan, result, reels_of(tuple(reels) or USUAL_REELS_MM), vehicles,
+                   by_metre=not reels),
+        prices,
     )
 
 

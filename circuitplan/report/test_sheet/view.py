@@ -89,6 +89,11 @@ def supplies(chain: Chain) -> tuple[tuple[float, str], ...]:
     scale = chain.nominal_v / 12.0
     if chain.source_v is not None:
         return ((chain.source_v, "converter on"),)
+    if chain.no_load:
+        kind = chain.load.kind
+        if kind is not None and kind.family == "engine":
+            return ((motors.RESTING_V * scale, "engine off, while it cranks"),)
+        return ((CHARGING_V * scale, "engine running, no load"),)
     return ((motors.RESTING_V * scale, "engine off"), (CHARGING_V * scale, "engine running"))
 
 
@@ -108,6 +113,14 @@ def _readings(found: Sequence[Chain]) -> Table:
     for chain in found:
         for volts, state in supplies(chain):
             e = expected(chain, volts)
+            if chain.no_load:
+                rows.append(cells(
+                    Cell(f"{chain.circuit} {chain.accessory}", state),
+                    show.rating(round(volts, 2)), Cell("note the amps", _no_load(chain)),
+                    show.BLANK, show.BLANK, show.BLANK, show.down(1000.0 * e.minus_ohm, 1),
+                    show.down(1000.0 * e.parked_a, 0), "", "", "", "", "", "", "",
+                ))
+                continue
             rows.append(cells(
                 Cell(f"{chain.circuit} {chain.title}", state), show.rating(round(volts, 2)),
                 f"{show.down(e.low_a)} to {show.up(e.high_a)}", show.up(e.least_v, 2),
@@ -122,6 +135,12 @@ def _readings(found: Sequence[Chain]) -> Table:
         Column("Drop − [V] most", 8, "right"), Column("Return [mΩ] most", 8, "right"),
         Column("Parked [mA]", 8, "right"), *(Column(b, 8) for b in blanks),
     ), tuple(rows))
+
+
+def _no_load(chain: Chain) -> str:
+    if chain.no_load_a is None:
+        return "no band: never stall it to reach the planned current"
+    return f"runs free, about {show.rating(chain.no_load_a)} A usual; no pull, no stall"
 
 
 def _fuses(result: Result) -> Table:
@@ -148,7 +167,7 @@ def truth(result: Result) -> Iterator[tuple[str, str, str]]:
             if a.never_with:
                 when += f"; never together with {show.listed(a.never_with)}"
             if not own:
-                yield "no switch", f"{a.name} on", when
+                yield "no switch: by its own control", f"{a.name} works", when
                 continue
             if a.motor is not None:
                 yield from motors.truth(a, names[own[0]], when)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from circuitplan.model.plan import Plan
 from circuitplan.model.result import Result, SwitchResult
+from circuitplan.planner.room import Room, rooms
 from circuitplan.report import show
 from circuitplan.report.load_bars import LoadBar, load_bars
 from circuitplan.report.switch_bank import switch_bank
@@ -41,12 +42,13 @@ def build(plan: Plan, result: Result) -> View:
         )
         for s in switches
     )
+    left = rooms(result)
     picture = bank = None
     if any(s.type != "signal" for s in switches):
-        svg, alternative = switch_bank(switches, "Switches as they sit, with what they work")
+        svg, alternative = switch_bank(switches, left, "Switches as they sit, with what they work")
         bank = Picture(
-            "Switches as they sit, in the order of the plan, what each works, and what is spare. "
-            "The bar is its load; solid black: over the limit.",
+            "Switches as they sit, in the order of the plan, what each works, and what may be "
+            "added until what stands in brackets is full. The bar is its load; solid black: over.",
             svg,
             alternative,
         )
@@ -61,7 +63,7 @@ def build(plan: Plan, result: Result) -> View:
             alternative,
         )
     both = {s for c in result.circuits if any(a.motor for a in c.accessories) for s in c.switches}
-    return View(bank, picture, _table(switches, both))
+    return View(bank, picture, _table(switches, both, left))
 
 
 def _bar_text(s: SwitchResult) -> str:
@@ -70,11 +72,14 @@ def _bar_text(s: SwitchResult) -> str:
     return f"{show.up(s.current_a)} A of {show.down(s.usable_a)} A"
 
 
-def _table(switches: list[SwitchResult], both: set[str]) -> Table:
-    """``both``: those that work a motor in two ways."""
+def _table(
+    switches: list[SwitchResult], both: set[str], left: dict[str, Room]
+) -> Table:
+    """``both``: those that work a motor in two ways; ``left``: what each may still carry."""
     rows = []
     for s in switches:
         over = s.spare_a is not None and s.spare_a < 0.0
+        room = left.get(s.id, Room(s.spare_a, ""))
         factors = "; ".join(f"{n} {show.up(a)} A × {show.rating(f)}" for n, a, f in s.factors)
         kind = (_BOTH_WAYS if s.id in both else _KINDS).get(s.type, s.type)
         rows.append(
@@ -86,7 +91,10 @@ def _table(switches: list[SwitchResult], both: set[str]) -> Table:
                 Cell(show.up(s.needed_a), factors),
                 show.rating(s.rating_a),
                 show.down(s.usable_a),
-                Cell(show.down(s.spare_a), mark="over" if over else ""),
+                Cell(
+                    show.down(min(room.spare_a or 0.0, s.spare_a or 0.0) if over else room.spare_a),
+                    room.limit, "over" if over else "",
+                ),
                 Cell(s.live, s.place or ""),
             )
         )
