@@ -115,7 +115,7 @@ def _readings(found: Sequence[Chain]) -> Table:
             e = expected(chain, volts)
             if chain.no_load:
                 rows.append(cells(
-                    Cell(f"{chain.circuit} {chain.accessory}", state),
+                    Cell(f"{chain.circuit} {chain.title}", state),
                     show.rating(round(volts, 2)), Cell("note the amps", _no_load(chain)),
                     show.BLANK, show.BLANK, show.BLANK, show.down(1000.0 * e.minus_ohm, 1),
                     show.down(1000.0 * e.parked_a, 0), "", "", "", "", "", "", "",
