@@ -43,6 +43,9 @@ def parked(result: Result) -> tuple[str, ...]:
         found.append(f"Stay live: {', '.join(live)}")
     if switched:
         found.append(f"Work without the key: {', '.join(switched)}")
+    unsure = [f.subject for f in result.findings if f.rule == "X37"]
+    if unsure:
+        found.append(f"\"With ignition\" only if their feed follows the key: {', '.join(unsure)}")
     days = result.supply.parked_days
     if days is not None:
         found.append(
