@@ -222,13 +222,11 @@ def _limits(result: Result) -> Iterator[str]:
     for scenario in result.supply.scenarios:
         if scenario.engine == "off" and scenario.hours_to_reserve is not None:
             what = ", ".join(name for name, _ in scenario.running)
-            yield (
-                f"{scenario.name} ({what or scenario.battery}): "
-                f"{show.hours(scenario.hours_to_reserve)} with the engine off"
-            )
+            hours = show.hours(scenario.hours_to_reserve)
+            yield f"{scenario.name}, engine off ({what or scenario.battery}): {hours}"
     for circuit in result.circuits:
         for a in circuit.accessories:
-            if a.live == "engine":
+            if a.live == "engine" and any(a.name in s.works for s in result.switches):
                 yield f"{a.name}: engine on"
             if a.motor is not None:
                 yield (

@@ -45,7 +45,7 @@ def parked(result: Result) -> tuple[str, ...]:
         found.append(f"Work without the key: {', '.join(switched)}")
     unsure = [f.subject for f in result.findings if f.rule == "X37"]
     if unsure:
-        found.append(f"\"With ignition\" only if their feed follows the key: {', '.join(unsure)}")
+        found.append(f"All of {', '.join(unsure)} too, unless the key feeds it")
     days = result.supply.parked_days
     if days is not None:
         found.append(
@@ -72,7 +72,7 @@ def spare(result: Result) -> tuple[str, ...]:
         f"{s.id}: {_amps(left_of[s.id], 'switch')}" for s in result.switches
         if s.type in ("direct", "output") and (left_of[s.id].spare_a or 0.0) >= 1.0
     ]
-    return (*found, "Ask the workshop first: the alternator must bear it too") if found else ()
+    return (*found, "The alternator must bear it too: ask") if found else ()
 
 
 def _amps(room: Room, own: str) -> str:

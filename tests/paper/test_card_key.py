@@ -18,9 +18,9 @@ accessories:
 
 def test_a_panel_that_the_key_does_not_cut_is_named() -> None:
     said = " ".join(card_essentials.parked(study(read_text(PLAN % ""))))
-    assert '"With ignition" only if their feed follows the key: main' in said
+    assert "All of main too, unless the key feeds it" in said
 
 
 def test_nothing_is_said_where_all_is_live_always() -> None:
     plan = read_text((PLAN % "").replace(", live: ignition", ", live: always"))
-    assert "follows the key" not in " ".join(card_essentials.parked(study(plan)))
+    assert "unless the key" not in " ".join(card_essentials.parked(study(plan)))
