@@ -13,6 +13,7 @@ from types import ModuleType
 
 import pytest
 
+from circuitplan.design.bench.pieces import both_gauges
 from circuitplan.report.html import render_html
 from circuitplan.report.words import all_fuses, all_relays, all_runs
 
@@ -71,10 +72,33 @@ def test_verdict_comes_first_and_deferral_is_printed(page: Page) -> None:
 def test_sections_stand_in_the_order_of_use(page: Page) -> None:
     ids = [a["id"] for t, a in page.tags if t == "section"]
     assert ids == [
-        "title_block", "verdict", "cautions", "switches", "circuits", "distribution", "supply",
-        "findings", "wires", "protection", "coordination", "warm_wires", "assumptions",
+        "title_block", "verdict", "at_a_glance", "cautions", "switches", "circuits",
+        "distribution", "supply", "findings", "wires", "protection", "coordination", "warm_wires", "assumptions",
         "sign_off", "working",
     ]  # fmt: skip
+
+
+def test_first_sheet_lists_the_circuits_before_the_safety_messages(
+    page: Page, sample: ModuleType
+) -> None:
+    """Switch, thing, current, wire in both gauges and fuse right after the verdict; the warning to
+    read section 1 first stands above it."""
+    text = page.text
+    start, end = text.index("Circuits at a glance"), text.index("Contents")
+    glance = text[start:end]
+    warned = text.index("Read section 1, Before work begins, before any work")
+    assert text.index("NOT OK") < warned < start
+    assert end < text.index("Safety messages")
+    for circuit in sample.big_result().circuits:
+        if circuit.accessories:
+            assert all(a.name in glance for a in circuit.accessories)
+            assert all(f"{f.id} " in glance for f in circuit.fuses)
+            assert all(s in glance for s in circuit.switches)
+            for run in circuit.runs:
+                if run.role == "feed" and not run.unknown:
+                    metric, awg = both_gauges(run)
+                    assert metric.removesuffix(" mm²") in glance
+                    assert awg.removesuffix(" AWG") in glance
 
 
 def test_working_is_an_appendix_that_is_asked_for(page: Page, sample: ModuleType) -> None:

@@ -21,7 +21,8 @@ class Section:
 
 SECTIONS = (
     Section("title_block", "", numbered=False),
-    Section("verdict", "", numbered=False, contents=True),
+    Section("verdict", "", numbered=False),
+    Section("at_a_glance", "", numbered=False, contents=True),
     Section("cautions", "Before work begins"),
     Section("switches", "Switches and their load"),
     Section("circuits", "Circuit schedule"),

@@ -1,0 +1,1 @@
+"""Section of the wiring summary: its view and its template."""
