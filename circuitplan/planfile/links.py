@@ -77,16 +77,19 @@ def _circuits(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
     carry = {s.name for s in plan.switches if s.type in CARRY}
     group = _joined(plan)
     for circuit in plan.circuits:
-        mine = [a for a in plan.accessories if a.number == circuit.number]
+        numbered = [a for a in plan.accessories if a.number == circuit.number]
+        mine = [a for a in numbered if not _carried(a, carry)]
         where = spots[circuit.where]
         names = listed(a.name for a in mine)
-        if not mine:
+        if not numbered:
             troubles.add(
                 where, f"circuit {circuit.name} splits, but no accessory has number {circuit.name}",
                 f"number: {circuit.name} at two accessories or more",
                 "give that number to those that share the wire, or take the circuit out",
             )  # fmt: skip
-        for switch in dict.fromkeys(s for a in mine for s in a.switches[:1] if s in carry):
+        for switch in sorted({a.switches[0] for a in numbered if _carried(a, carry)}):
+            if mine:  # the others still make the circuit
+                break
             troubles.add(
                 where, f"circuit {circuit.name} splits, but switch {switch} carries it",
                 "a circuit without a switch, or one that works a relay",
@@ -94,7 +97,7 @@ def _circuits(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
             )  # fmt: skip
         feeds = sorted({a.fed_from for a in mine if a.fed_from})
         works = {tuple(sorted(a.switches)) for a in mine}
-        if len(feeds) > 1 or (len(works) > 1 and not any(s in carry for w in works for s in w)):
+        if len(feeds) > 1 or len(works) > 1:
             what = "fed from elsewhere" if len(feeds) > 1 else "worked by other switches"
             troubles.add(
                 where, f"circuit {circuit.name} splits, but of {names} some are {what}",
@@ -115,10 +118,16 @@ def _circuits(plan: Plan, spots: dict[str, Spot], troubles: Troubles) -> None:
                 )  # fmt: skip
 
 
+def _carried(accessory: Accessory, carry: set[str]) -> bool:
+    """Whether the one switch of an accessory carries what it draws."""
+    return len(accessory.switches) == 1 and accessory.switches[0] in carry
+
+
 def unused(plan: Plan) -> tuple[str, ...]:
     """Splits that have no effect, since only one thing hangs on the wire."""
     worked = Counter(s for a in plan.accessories if len(a.switches) == 1 for s in a.switches)
-    numbered = Counter(a.number for a in plan.accessories)
+    carry = {s.name for s in plan.switches if s.type in CARRY}
+    numbered = Counter(a.number for a in plan.accessories if not _carried(a, carry))
     return (
         *(f"split of circuit {c.name}" for c in plan.circuits if numbered[c.number] < 2),
         *(f"split of switch {s.name}" for s in plan.switches

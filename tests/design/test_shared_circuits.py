@@ -178,6 +178,9 @@ def test_a_split_with_one_thing_behind_it_is_said_to_be_unused() -> None:
     text = VAN + SPLIT + (LAMPS % ("", "")).replace("Tail lamp, number: 7", "Tail lamp")
     assert read_text(text).unused == ("split of circuit 7",)
     assert circuit(studied(text), "Bed lamp").runs[0].from_ == "main"
+    moved = VAN + SPLIT + LAMPS % ("", ", switch: S2")  # one of two goes to a switch that carries
+    assert read_text(moved).unused == ("split of circuit 7",)
+    assert circuit(studied(moved), "Tail lamp").switches == ("S2",)
 
 
 def test_copper_finds_the_split_and_writes_it_beside_the_comments() -> None:

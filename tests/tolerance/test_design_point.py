@@ -15,7 +15,17 @@ from circuitplan.design.tolerance.carried import fitted
 from circuitplan.design.tolerance.faults import parts_of
 from circuitplan.design.tolerance.limits import CARRIES, DROP, LEAST_VOLTS
 from circuitplan.design.tolerance.solve import solve
-from circuitplan.model.plan import Accessory, Battery, Plan, Supply
+from circuitplan.model.plan import (
+    Accessory,
+    Battery,
+    Leg,
+    Panel,
+    Place,
+    Plan,
+    SharedCircuit,
+    Supply,
+    Switch,
+)
 from circuitplan.planfile import read_plan
 from circuitplan.planner import tolerance
 
@@ -36,11 +46,37 @@ def interlocked() -> Plan:
     )
 
 
-@pytest.fixture(scope="module", params=["rescue-pickup", "service-truck", "workboat", "market-van",
-                                        "interlocks"])
+def numbered(split: bool) -> Plan:
+    """Three lamps behind one relay, by number: on one wire up to the bed, or on three."""
+    return Plan(
+        supply=Supply((Battery("battery", "agm", 90.0, place="bay"),)),
+        places=(Place("bay", 50.0), Place("cab", 40.0), Place("bed", 40.0), Place("tail", 40.0)),
+        legs=(Leg("bay", "cab", 2.0), Leg("cab", "bed", 3.0), Leg("bed", "tail", 2.0)),
+        panels=(Panel("main", "cab", "battery"),),
+        switches=(Switch("S1", type="relay", rating_a=2.0, place="cab"),),
+        circuits=(SharedCircuit("4", "bed"),) if split else (),
+        accessories=tuple(
+            Accessory(name, number=4, current_a=amps, load=load, place=place, fed_from="main",
+                      switches=("S1",), back="wire", drop_percent=8.0)
+            for name, amps, load, place in (
+                ("A", 6.0, "constant power", "bed"), ("B", 4.0, "resistance", "tail"),
+                ("C", 2.0, "constant current", "tail"),
+            )
+        ),
+    )  # fmt: skip
+
+
+PLANS = {
+    "interlocks": interlocked, "split": lambda: numbered(True), "shared": lambda: numbered(False)
+}
+
+
+@pytest.fixture(
+    scope="module", params=["rescue-pickup", "service-truck", "workboat", "market-van", *PLANS]
+)
 def sized(request: pytest.FixtureRequest, size: Any) -> Any:
-    if request.param == "interlocks":
-        return size(interlocked())
+    if request.param in PLANS:
+        return size(PLANS[request.param]())
     return size(read_plan(str(EXAMPLES / f"{request.param}.yaml")))
 
 
@@ -92,7 +128,7 @@ def test_far_end_shorts_and_how_long_they_last(sized: Any) -> None:
                 slot = group.inline
             device = state.fuse.get(slot.key) if slot is not None else None
             if slot is not None and device is not None and device.gates:
-                first = device if slot.segments[0] is group.segments[0] else None
+                first = state.devices_at(owner).get(group.segments[0].key)
                 wire = state.wire[group.segments[0].key]
                 weak, _ = fault_currents(state, group, wire, first, upstream)
                 assert current[row, 0] == pytest.approx(weak, rel=EXACT)

@@ -184,7 +184,8 @@ def _with_devices(frozen: Frozen) -> list[tuple[Segment, Device | None]]:
 def _contact_pair(state: State, segment: Segment, device: Device | None) -> tuple[float, float]:
     wire = state.wire[segment.key]
     return (
-        state.contact_ohm(segment, wire, device), state.contact_ohm(segment, wire, device, True)
+        state.contact_ohm(segment, wire, device),
+        state.contact_ohm(segment, wire, device, worst=True, alone=True),
     )
 
 
