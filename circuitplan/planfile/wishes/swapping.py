@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from circuitplan.library import kinds
 from circuitplan.model.plan import Accessory
+from circuitplan.planfile import spoken_kinds
 from circuitplan.planfile.wishes import lexicon
 from circuitplan.planfile.wishes.consequences import changed
 from circuitplan.planfile.wishes.lexicon import bare, counted
@@ -54,6 +55,9 @@ class Swapper(Setter):
                 if there is None:
                     continue
                 thing = there
+            if re.match(r"(?:the|my|our) ", new) and self.things.named(bare(new), ("accessory",)):
+                raise self.no(f"{bare(new)} is there already, in a place of its own",
+                              f"remove {thing.name}; move NAME to a switch, a place or a panel")
             return self.other_kind(thing, f"{new}{self._of_the_new(thing, match['home'])}")
         match = _INSTEAD.fullmatch(clause)
         if match is None:
@@ -157,6 +161,8 @@ class Swapper(Setter):
             kind = left
         elif said.strange:
             raise self.no(f"'{said.strange}' is not understood")
+        if spoken_kinds.elsewhere(kind) is not None:
+            raise self.strange_kind(kind)  # a relay in place of a lamp
         wishes = []
         if kinds.find(kind) != kinds.find(given.kind or "") and _in_other_words(kind, given):
             kind = noun
