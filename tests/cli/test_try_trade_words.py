@@ -61,6 +61,9 @@ SAID = [
      ["change LED bar switch S1", "change LED bar power 300 W"]),
     ("swap the radio for a hf radio and move it to S4, will it hold?",
      ["swap Radio=hf radio", "change Radio switch S4"]),
+    ("what if we had a hf radio in place of the CB radio", ["swap Radio=hf radio"]),
+    ("a 60 W LED bar in place of the existing LED bar",
+     ["swap LED bar=led bar", "change LED bar power 60 W"]),
     # what a switch works already
     ("does a twin compressor overload S3?", [f"swap Compressor=twin compressor{ON_S3}"]),
     ("can S3 take a twin compressor", [f"swap Compressor=twin compressor{ON_S3}"]),
@@ -124,6 +127,8 @@ REFUSED = [
     ("a twin-motor compressor in place of the compressor on S1", "Compressor is not on S1"),
     ("put the compressor on S1 instead of S2", "Compressor is not on S2"),
     ("does a heavy winch overload the alternator?", "is not understood"),
+    ("can S4 take a hf radio too", "'too' is not understood"),
+    ("would 25 A be too much on S3", "what is to be added is not said"),
     ("a relay instead of the compressor", "no accessory"),
     ("put the work lamps in place of the led bar", "work lamps is there already"),
     ("add the compressor", "what shall be done with Compressor is not said"),

@@ -17,7 +17,7 @@ from circuitplan.planfile.wishes.things import SORTS, Thing, words_of
 from circuitplan.planfile.wishes.wish import Wish
 
 FOR = re.compile(r" (?:for|with|by|to|against|into) ")
-_HAVE = r"(?:have|get|take|want|run|use|fit|put|put in|install|mount|add|buy|make it)"
+_HAVE = r"(?:have|had|get|take|want|run|use|fit|put|put in|install|mount|add|buy|make it)"
 _SAME = r"(?:in (?:the )?place of|instead of|rather than|to replace|as a replacement for)"
 _IN_PLACE = (
     re.compile(rf"(?:{_HAVE} |(?:does|would|will|could|can) )?(?P<new>.+?)"
@@ -33,6 +33,7 @@ _MINE = re.compile(
     r"(?:the |my |our )?(?:old|existing|present|current|fitted) (?:one|ones)|"
     r"(?:the one|the ones))(?: now)?"
 )
+_THERE = re.compile(r"^((?:the|my|our) )(?:existing|old|present|current) (?!ones?$)")
 _BROAD = frozenset({"lamp", "pump", "motor", "socket", "heater", "fan"})
 """Nouns that say little: an awning lamp is not of the sort of a work lamp."""
 _ALIKE = frozenset({"lamp", "led"})  # "light bar" and "led bar" differ in nothing else
@@ -48,6 +49,7 @@ class Swapper(Setter):
             if match is None or lexicon.QUANTITY.match(bare(match["old"])):
                 continue
             new, old = match["new"], match["old"]
+            old = _THERE.sub(r"\1", old)
             if _MINE.fullmatch(old):
                 thing = self.only_like(new, clause)
             else:
