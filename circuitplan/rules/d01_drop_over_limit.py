@@ -30,6 +30,9 @@ RULE = Rule(
 
 STRONGEST_EXPONENT = 1.65  # a fan: the load whose current rises most with its volts
 
+LEAST_LEFT = 0.05
+"""Share of the present resistance below which no shorter way is proposed (judgement)."""
+
 
 def judge(case: Case) -> Iterator[Finding | Skip]:
     for circuit in case.circuits:
@@ -129,6 +132,12 @@ def _remedy(
             return (
                 f"Use {label} instead of {thinnest.run.size} for {ways} of {drop.accessory}.",
                 proposals.size_change(thing, label),
+            )
+        if room_v < LEAST_LEFT * wire_v:  # "below 0.0452 % of its resistance" helps nobody
+            return (
+                "No size offered mends this: next to nothing of the limit is left for this way. "
+                "Bring down what is lost before it, in feeder and contacts, or use a nearer panel.",
+                None,
             )
         return (
             f"No size offered mends this: bring the way below {num(room_v / wire_v * 100, 2)} % of "

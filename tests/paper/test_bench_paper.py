@@ -130,3 +130,30 @@ def test_every_fuse_sits_in_its_way_or_outside(worked: Worked) -> None:
     for _, fuse in all_fuses(result):
         in_panel = any(fuse.position.startswith(f"{p.id}, way") for p in result.panels)
         assert (fuse.id in seated) == in_panel
+
+
+@pytest.mark.parametrize(
+    "ends",
+    [
+        "vehicle's reverse lamp → diode, relay at cab panel",
+        "diode, relay at cab panel → vehicle's reverse lamp",
+        "Front work lamps → relay at engine bay panel",
+        "S5 → Rear work lamps",
+    ],
+)
+def test_a_label_says_both_ends_or_the_other_one_whole(ends: str) -> None:
+    stock = labels.stocks()["flag"]
+    em = stock.least_cap_mm / stock.shrinks_to / labels.CAP_HEIGHT_EM
+    room = (stock.width_mm - 10.0) / 2 - 2.0
+    count = max(1, min(4, int((stock.height_mm - 0.6) // (em * 1.02))) - 2)
+    lines = labels._ends(ends, count, em, room)
+    assert len(lines) <= count
+    assert "…" not in "".join(lines)
+    there = labels.brief(ends.partition("→ ")[2])
+    assert " ".join(lines).endswith((there, ends.partition("→ ")[2]))
+
+
+def test_what_is_far_too_long_loses_whole_words() -> None:
+    lines = labels._ends("S1 → " + "enormous " * 12, 2, 2.6, 23.0)
+    assert len(lines) <= 2
+    assert {w for line in lines for w in line.split()} <= {"→", "enormous", "…"}

@@ -104,3 +104,12 @@ def test_only_a_deficit_is_said_to_empty_the_battery(
 def test_enough_is_no_finding() -> None:
     case = scenario(margin_percent=20.0, margin_a=15.0, margin_limit_percent=20.0)
     assert not [f for f in judge_all(case) if f.rule == "B01"]
+
+
+def test_where_next_to_nothing_is_left_no_shorter_way_is_proposed() -> None:
+    limit_v = 0.12 * b.with_drop(b.base(), 1).result.circuits[0].drops[0].limit_percent
+    for room_v, proposed in ((0.0004, False), (0.1, True)):
+        case = dropped(feeder_v=limit_v - room_v, contacts_v=0.0, run_v=0.7, return_v=0.0)
+        remedy = only(case, "D01", "Fridge").remedy
+        assert ("next to nothing of the limit is left" in remedy) is not proposed
+        assert "0.0" not in remedy.split("What eats")[0]

@@ -130,7 +130,7 @@ def verb_of(text: str) -> tuple[str, str, str]:
     stems = {word}
     for ending in ("ing", "ed"):  # swapping, swapped: swap; replaced: replace
         stem = word.removesuffix(ending)
-        if stem != word and len(stem) > 2:
+        if stem != word and len(stem) > 1:
             stems |= {stem, f"{stem}e"}
             if len(stem) > 3 and stem[-1] == stem[-2]:
                 stems.add(stem[:-1])

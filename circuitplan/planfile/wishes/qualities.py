@@ -43,7 +43,7 @@ _CHEMISTRIES = {
 }
 _FILLERS = frozenset(
     split(
-    "away draws pulls enough shall should will a an the to of with and its it on at by in "
+    "away draws pulls were enough shall should will a an the to of with and its it on at by in "
     "up down is be as only now wire wires cable "
     "lead run way long each instead that which has gets takes through from for rating rated "
     "size sized length fitted made work works worked let there fed"
@@ -60,7 +60,9 @@ class Qualities:
         if re.search(rf"\bby {QUANTITY.pattern}", self.left):
             raise InputError([Problem(f'"{text}"', "a difference", "the new value, as to 8 m",
                                       "say how much it shall be, not how much more or less")])
-        self.left = re.sub(rf"\b(?:from|instead of) {QUANTITY.pattern}(?= |$)", " ", self.left)
+        self.left = re.sub(
+            rf"\b(?:from|instead of|rather than) (?:(?:the|a|an|its) )?{QUANTITY.pattern}"
+            r"(?: (?:one|fuse|wire|cable))?(?= |$)", " ", self.left)
         self.left = f" {' '.join(self.left.split())} "
         self._without_the_old_home()
         self._connector()

@@ -204,7 +204,10 @@ class _Reader(Swapper):
         elif said.strange:
             raise self.no(f"'{said.strange}' is not understood", self.homes())
         pairs = dict(said.found)
-        if not kind or (not kinds.find(kind) and self.things.named(kind)):
+        there = self.things.named(kind, ("accessory",))
+        if there is not None and re.match(r"(?:the|my|our) ", text):  # no second one of it
+            return self.told(text, text)
+        if not kind or (spoken_kinds.fitted(kind) is None and self.things.named(kind)):
             if "fuse" in pairs or "its switch" in pairs:
                 return self.told(text, text)
             raise self.no("what is to be added is not said")
@@ -244,7 +247,10 @@ class _Reader(Swapper):
             if place is not None:
                 pairs.setdefault("place", place.name)
         said = self.as_typed(kind)
-        return one.kind, name or said[:1].upper() + said[1:]
+        new = said[:1].upper() + said[1:]
+        taken = {t.name.casefold() for t in self.things.of_sort("accessory")}
+        names = (new if n == 1 else f"{new} {n}" for n in range(1, len(taken) + 2))
+        return one.kind, name or next(n for n in names if n.casefold() not in taken)
 
     def _one_more(
         self, kind: str, count: int | None, pairs: dict[str, str]

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from circuitplan.library import kinds
 from circuitplan.model.plan import Accessory
+from circuitplan.planfile import spoken_kinds
 from circuitplan.planfile.wishes import lexicon
 from circuitplan.planfile.wishes.consequences import changed
 from circuitplan.planfile.wishes.lexicon import bare, counted
@@ -16,7 +17,7 @@ from circuitplan.planfile.wishes.things import SORTS, Thing, words_of
 from circuitplan.planfile.wishes.wish import Wish
 
 FOR = re.compile(r" (?:for|with|by|to|against|into) ")
-_HAVE = r"(?:have|get|take|want|run|use|fit|put|put in|install|mount|add|buy|make it)"
+_HAVE = r"(?:have|had|get|take|want|run|use|fit|put|put in|install|mount|add|buy|make it)"
 _SAME = r"(?:in (?:the )?place of|instead of|rather than|to replace|as a replacement for)"
 _IN_PLACE = (
     re.compile(rf"(?:{_HAVE} |(?:does|would|will|could|can) )?(?P<new>.+?)"
@@ -32,6 +33,7 @@ _MINE = re.compile(
     r"(?:the |my |our )?(?:old|existing|present|current|fitted) (?:one|ones)|"
     r"(?:the one|the ones))(?: now)?"
 )
+_THERE = re.compile(r"^((?:the|my|our) )(?:existing|old|present|current) (?!ones?$)")
 _BROAD = frozenset({"lamp", "pump", "motor", "socket", "heater", "fan"})
 """Nouns that say little: an awning lamp is not of the sort of a work lamp."""
 _ALIKE = frozenset({"lamp", "led"})  # "light bar" and "led bar" differ in nothing else
@@ -47,6 +49,7 @@ class Swapper(Setter):
             if match is None or lexicon.QUANTITY.match(bare(match["old"])):
                 continue
             new, old = match["new"], match["old"]
+            old = _THERE.sub(r"\1", old)
             if _MINE.fullmatch(old):
                 thing = self.only_like(new, clause)
             else:
@@ -54,6 +57,9 @@ class Swapper(Setter):
                 if there is None:
                     continue
                 thing = there
+            if re.match(r"(?:the|my|our) ", new) and self.things.named(bare(new), ("accessory",)):
+                raise self.no(f"{bare(new)} is there already, in a place of its own",
+                              f"remove {thing.name}; move NAME to a switch, a place or a panel")
             return self.other_kind(thing, f"{new}{self._of_the_new(thing, match['home'])}")
         match = _INSTEAD.fullmatch(clause)
         if match is None:
@@ -157,6 +163,8 @@ class Swapper(Setter):
             kind = left
         elif said.strange:
             raise self.no(f"'{said.strange}' is not understood")
+        if spoken_kinds.elsewhere(kind) is not None:
+            raise self.strange_kind(kind)  # a relay in place of a lamp
         wishes = []
         if kinds.find(kind) != kinds.find(given.kind or "") and _in_other_words(kind, given):
             kind = noun

@@ -5,7 +5,6 @@ from __future__ import annotations
 import html
 import math
 import re
-from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -179,7 +178,7 @@ def _text(
         em = max(em, least_em)
         canvas.text(x + 1.0, height / 2 + em * CAP_HEIGHT_EM / 2, words, em, bold=True)
         return
-    lines = [first, *_cut(wrap(ends, least_em, inner), max(1, count - 2), least_em, inner)]
+    lines = [first, *_ends(ends, max(1, count - 2), least_em, inner)]
     if len(lines) < count:
         lines.append(size)
     spare = height - 0.8 - least_em * 1.02 * (len(lines) - 1)
@@ -192,11 +191,35 @@ def _text(
         canvas.text(x + 1.0, y, line, least_em)
 
 
-def _cut(lines: Sequence[str], count: int, em: float, room: float) -> list[str]:
-    """The first ``count`` lines; what does not fit ends in an ellipsis."""
-    if len(lines) <= count:
-        return list(lines)
-    last = lines[count - 1]
-    while last and width_mm(f"{last}…", em) > room:
-        last = last[:-1]
-    return [*lines[: count - 1], f"{last.rstrip()}…"]
+def _ends(ends: str, count: int, em: float, room: float) -> list[str]:
+    """Where the wire comes from and goes to, in at most ``count`` lines.
+
+    What is too long is said with shorter words, then without this end, where the label sits
+    anyway; only what is then still too long loses its last words.
+    """
+    _, arrow, there = ends.partition(" → ")
+    away = f"→ {there}" if arrow else ends
+    for words in (ends, brief(ends), away, brief(away)):
+        lines = wrap(words, em, room)
+        if len(lines) <= count:
+            return list(lines)
+    kept = brief(away).split()
+    while len(kept) > 1 and len(wrap(" ".join((*kept, "…")), em, room)) > count:
+        kept = kept[:-1]
+    return list(wrap(" ".join((*kept, "…")), em, room)[:count])
+
+
+def brief(text: str) -> str:
+    """The same with the usual short forms of words; what is named stays readable."""
+    return _LONG.sub(lambda found: _SHORT_FORMS[found[0]], text)
+
+
+_SHORT_FORMS = {
+    "vehicle's": "veh.", "diode, relay at": "diode+relay", "relay at": "relay",
+    "diode, relay of": "diode+relay", "relay of": "relay", "panel": "pnl.", "battery": "batt.",
+    "switch": "sw.", "reverse": "rev.", "engine bay": "eng. bay", "indicator": "ind.",
+}  # fmt: skip
+_LONG = re.compile("|".join(
+    rf"\b{word}(?!\w)" for word in sorted(_SHORT_FORMS, key=len, reverse=True)
+))
+"""Short forms of words on labels (common practice), the longest wording first."""
