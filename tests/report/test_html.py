@@ -73,8 +73,8 @@ def test_sections_stand_in_the_order_of_use(page: Page) -> None:
     ids = [a["id"] for t, a in page.tags if t == "section"]
     assert ids == [
         "title_block", "verdict", "at_a_glance", "cautions", "switches", "circuits",
-        "distribution", "supply", "findings", "wires", "protection", "coordination", "warm_wires", "assumptions",
-        "sign_off", "working",
+        "distribution", "supply", "findings", "wires", "protection", "coordination", "warm_wires",
+        "assumptions", "sign_off", "working",
     ]  # fmt: skip
 
 
