@@ -36,10 +36,10 @@ def check(
     on one screen; answer and exit code are then those of that circuit and of what feeds it.
     """
     from circuitplan.planfile import read_plan
-    from circuitplan.planner import advised
+    from circuitplan.planner import advised, study
 
     given = read_plan(plan)
-    result = advised(given, whole=json or bool(name))
+    result = advised(given) if name and not json else study(given, whole=json)
     chances = None
     if tolerance:
         from circuitplan.planner.tolerance import tolerance_of

@@ -14,6 +14,7 @@ from circuitplan.library import conductors, practices
 from circuitplan.model.plan import Accessory, Plan
 from circuitplan.model.result import Circuit, Drop, Finding, Result, Run
 from circuitplan.planner.story import counted, design, study
+from circuitplan.rules.w04_wire_over_holder import MAY_BE_TRIED
 from circuitplan.units import round_up
 
 MOST_PERCENT = 10.0
@@ -43,6 +44,7 @@ class _Search:
         """The finding with the thinner wire in its remedy; itself where none passes."""
         if finding.rule != "W04" or not isinstance(finding.limit, float):
             return finding
+        finding = replace(finding, remedy=finding.remedy.removesuffix(MAY_BE_TRIED))
         circuit = next((c for c in self.result.circuits if c.id == finding.circuit), None)
         mine = next((a for a in self.plan.accessories if a.name == finding.subject), None)
         if circuit is None or mine is None or any(mine.name == s for _, s in self.had):

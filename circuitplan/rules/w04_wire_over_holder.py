@@ -22,6 +22,9 @@ RULE = Rule(
     example="10 mm² on a blade fuse of 20 A: a tail of 6 mm² at the holder.",
 )
 
+MAY_BE_TRIED = " 'check' with its name tries a thinner wire of more drop."
+"""Ends the remedy until that was tried (``planner.thinner``)."""
+
 
 def judge(case: Case) -> Iterator[Finding | Skip]:
     for place in case.fuses:
@@ -38,12 +41,14 @@ def _too_thick(case: Case, place: FusePlace, family: fuses.Family) -> Iterator[F
     most = family.holder_max_mm2
     if held is None or most is None or not exceeds(held.run.area_mm2, most):
         return
+    drops = held.run.limited_by == "drop" and held.circuit is not None
+    ask = MAY_BE_TRIED if drops else ""
     yield RULE.finding(
         place.subject,
         f"Wire {held.run.id} ({held.run.size}) is thicker than the {num(most)} mm² that the holder "
         f"of {place.fuse.id} (type {family.type}) takes. A wire trimmed to fit heats there: burns.",
         f"Join a tail of {num(most)} mm² at {place.fuse.id}, at most 178 mm long, or fit a holder "
-        "of another family beside the panel.",
+        f"of another family beside the panel.{ask}",
         found=held.run.area_mm2,
         limit=most,
         unit="mm²",
