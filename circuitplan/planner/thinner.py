@@ -44,6 +44,7 @@ class _Search:
         """The finding with the thinner wire in its remedy; itself where none passes."""
         if finding.rule != "W04" or not isinstance(finding.limit, float):
             return finding
+        most_mm2 = finding.limit
         finding = replace(finding, remedy=finding.remedy.removesuffix(MAY_BE_TRIED))
         circuit = next((c for c in self.result.circuits if c.id == finding.circuit), None)
         mine = next((a for a in self.plan.accessories if a.name == finding.subject), None)
@@ -52,11 +53,11 @@ class _Search:
         run, drop = _feed(circuit, mine.name), _drop(circuit, mine.name)
         if run is None or drop is None or run.given or drop.conductor_limit_percent is not None:
             return finding  # a size that the plan gives stays; what lives hang on keeps its volts
-        for percent in _allowed(self.plan, run, drop, finding.limit):
+        for percent in _allowed(self.plan, run, drop, most_mm2):
             if self.tried >= MOST_TRIED:
                 break
             self.tried += 1
-            found = self._passes(mine, circuit, finding.limit, percent)
+            found = self._passes(mine, circuit, most_mm2, percent)
             if found is not None:
                 size, gives = found
                 return replace(
