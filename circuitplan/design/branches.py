@@ -189,7 +189,7 @@ def _end(
     accessory = load.accessory
     wire = accessory.wire
     back: list[Segment] = []
-    if accessory.tail_m and accessory.quantity > 1:
+    if accessory.tail_m:
         tail_route = maker.ways.route(
             f"{load.name} tails", accessory.place, accessory.place, accessory.tail_m
         )

@@ -216,7 +216,8 @@ def _one_fault(
 ) -> Fault:
     first = device if slot.segments and slot.segments[0] is group.segments[0] else None
     wire = state.wire[group.segments[0].key]
-    far = next((s for s in group.segments if s.position), group.segments[0])
+    feeds = [s for s in group.segments if not s.is_return]
+    far = next((s for s in feeds if s.position), feeds[-1] if feeds else group.segments[0])
     around = min((state.around(s) for s in group.segments), key=wire.ampacity)
     weak, strong = groups.fault_currents(state, group, wire, first, upstream)
     node = groups.node_of(state, owner)

@@ -1,7 +1,7 @@
 """Whether the wires, fuses and relays of a plan do for what a trial puts on them.
 
 A trial chooses sizes anew, as for a vehicle that is still to be wired. Where it is wired already,
-the question is what must come out again.
+the question is what must come out again, and what is new.
 """
 
 from __future__ import annotations
@@ -18,88 +18,119 @@ SLACK = 1e-9
 
 @record
 class Outgrown:
-    """One part that must be replaced; ``overloaded``: it would carry more than it may.
+    """One part that must be replaced or added.
 
-    ``has`` and ``needs`` as labels ("10 mm²", "50 A fuse"); ``flows_a`` through it, and what it
-    ``bears_a``, where that is what rules.
+    ``has`` and ``needs`` as labels ("10 mm²", "50 A fuse"); ``has`` is empty where it is new. What
+    ``flows_a`` through it and what it ``bears_a``, where it would carry more than it may.
     """
 
-    part: str
+    part: str  # wire, fuse or relay
     has: str
     needs: str
     flows_a: float | None = None
     bears_a: float | None = None
 
-    @property
-    def overloaded(self) -> bool:
-        return self.flows_a is not None
+
+@record
+class Standing:
+    """``same``: not a part of the circuits differs; else ``outgrown`` may still be empty."""
+
+    outgrown: tuple[Outgrown, ...]
+    same: bool
 
 
-def outgrown(before: Result, after: Result, names: Sequence[str]) -> tuple[Outgrown, ...] | None:
-    """What of the circuits that ``names`` (accessories or switches) stand for must be replaced.
+def standing(before: Result, after: Result, names: Sequence[str]) -> Standing | None:
+    """How the circuits that ``names`` (accessories or switches) stand for compare with the old.
 
-    None where none of them had a circuit before, and where one of them fails, so that its findings
-    say what is too small; () where all parts stay.
+    Of the old plan all circuits count that feed one of the accessories or hang on one of the
+    switches of a new one. None where there is no such circuit, and where a new one fails, so that
+    its findings say what is too small.
     """
     wanted = {n.casefold() for n in names}
     pairs = [
-        (was, now) for now in after.circuits
+        (old, now) for now in after.circuits
         if wanted & {w.casefold() for w in (*now.switches, *(a.name for a in now.accessories))}
-        and (was := _before(before, now)) is not None
+        and (old := _before(before, now))
     ]
     if not pairs or any(now.id in failing(after) for _, now in pairs):
         return None
-    found = [o for was, now in pairs for o in _of(was, now)]
-    return tuple(dict.fromkeys(found))
+    found = tuple(dict.fromkeys(o for old, now in pairs for o in _of(old, now)))
+    return Standing(found, not found and all(_alike(old, now) for old, now in pairs))
 
 
-def _before(before: Result, now: Circuit) -> Circuit | None:
-    """The circuit of old that has most in common with one of now."""
-    names = {a.name for a in now.accessories}
-    common = [(len(names & {a.name for a in c.accessories}), c) for c in before.circuits]
-    most = max((n for n, _ in common), default=0)
-    return next((c for n, c in common if n == most), None) if most else None
+def _before(before: Result, now: Circuit) -> list[Circuit]:
+    """The old circuits that have something in common with a new one, the most first."""
+    names, switches = {a.name for a in now.accessories}, set(now.switches)
+
+    def common(c: Circuit) -> tuple[int, int]:
+        shared = len(names & {a.name for a in c.accessories})
+        return len(switches & set(c.switches)), shared
+
+    mine = [c for c in before.circuits if any(common(c)) and bool(c.accessories) == bool(names)]
+    return sorted(mine, key=lambda c: (*(-n for n in common(c)), c.number))
 
 
-def _of(was: Circuit, now: Circuit) -> Iterator[Outgrown]:
-    fuse_was, fuse_now = _first(was), _first(now)
-    if fuse_was is not None and fuse_now is not None and _more(
-        fuse_now.rating_a, fuse_was.rating_a
-    ):
-        heavy = _more(now.current_a, fuse_was.rating_a) and not fuse_now.short_circuit_only
-        yield Outgrown(
-            f"fuse {fuse_was.id}", f"{fuse_was.rating_a:g} A fuse", f"{fuse_now.rating_a:g} A fuse",
-            *((now.current_a, fuse_was.rating_a) if heavy else ()),
+def _of(old: list[Circuit], now: Circuit) -> Iterator[Outgrown]:
+    host = old[0]
+    fuse_was, fuse_now = _first(host), _first(now)
+    if fuse_now is not None and (fuse_was is None or _more(fuse_now.rating_a, fuse_was.rating_a)):
+        heavy = fuse_was is not None and not fuse_now.short_circuit_only and _more(
+            now.current_a, fuse_was.rating_a
         )
-    old = {_key(r): r for r in was.runs}
+        yield Outgrown(
+            "fuse", "" if fuse_was is None else f"{fuse_was.rating_a:g} A fuse",
+            f"{fuse_now.rating_a:g} A fuse",
+            *((now.current_a, fuse_was.rating_a) if heavy and fuse_was is not None else ()),
+        )
     for run in now.runs:
-        had = old.get(_key(run))
-        if had is None or not _more(run.area_mm2, had.area_mm2):
-            continue
-        heavy = _more(run.thermal_a, had.ampacity_a)
-        yield Outgrown(
-            f"wire {had.id}", had.size, run.size,
-            *((run.thermal_a, had.ampacity_a) if heavy else ()),
-        )
-    for relay_was, relay_now in zip(was.relays, now.relays, strict=False):
-        if _more(relay_now.contact_a, relay_was.contact_a):
+        had = _had(old, run)
+        if had is None:
+            yield Outgrown("wire", "", f"{run.size} from {run.from_} to {run.to}")
+        elif _more(run.area_mm2, had.area_mm2):
+            heavy = _more(run.thermal_a, had.ampacity_a)
             yield Outgrown(
-                f"relay {relay_was.id}", f"{relay_was.contact_a:g} A relay",
-                f"{relay_now.contact_a:g} A relay",
-                *((now.current_a, relay_was.contact_a)
-                  if _more(now.current_a, relay_was.contact_a) else ()),
+                "wire", had.size, run.size, *((run.thermal_a, had.ampacity_a) if heavy else ())
             )
-    if now.relays and not was.relays:
-        yield Outgrown("relay", "a bare switch", f"{now.relays[0].contact_a:g} A relay")
+    for place, relay in enumerate(now.relays):
+        was = host.relays[place] if place < len(host.relays) else None
+        if was is None or _more(relay.contact_a, was.contact_a):
+            heavy = was is not None and _more(now.current_a, was.contact_a)
+            yield Outgrown(
+                "relay", "" if was is None else f"{was.contact_a:g} A relay",
+                f"{relay.contact_a:g} A relay",
+                *((now.current_a, was.contact_a) if heavy and was is not None else ()),
+            )
+
+
+def _had(old: list[Circuit], run: Run) -> Run | None:
+    """The old wire in the place of a new one: between the same ends, else from or to one of them.
+
+    Of several that would do the thinnest counts: a wire that is cut in two is as thin as it was.
+    """
+    mine = [r for c in old for r in c.runs if r.role == run.role]
+    for same in (
+        [r for r in mine if (r.from_, r.to) == (run.from_, run.to)],
+        [r for r in mine if r.from_ == run.from_ or r.to == run.to],
+    ):
+        if same:
+            return min(same, key=lambda r: (r.area_mm2, r.id))
+    return None
+
+
+def _alike(old: list[Circuit], now: Circuit) -> bool:
+    """Whether one old circuit has exactly the parts of the new one."""
+    return any(_parts(c) == _parts(now) for c in old)
+
+
+def _parts(circuit: Circuit) -> tuple[object, ...]:
+    return (
+        sorted((r.role, r.from_, r.to, r.size) for r in circuit.runs),
+        [(f.rating_a, f.type) for f in circuit.fuses], [r.contact_a for r in circuit.relays],
+    )
 
 
 def _first(circuit: Circuit) -> Fuse | None:
     return circuit.fuses[0] if circuit.fuses else None
-
-
-def _key(run: Run) -> tuple[str, str, str]:
-    """A wire by its part and its ends: its number may change."""
-    return run.role, run.from_, run.to
 
 
 def _more(one: float, other: float) -> bool:

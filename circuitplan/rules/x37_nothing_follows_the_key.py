@@ -57,12 +57,13 @@ def _unworked(case: Case, circuit: Circuit) -> list[str]:
     """What of a circuit nothing makes follow the key: its accessories, or the switch whose coils
     it feeds."""
     switches = [s for name in circuit.switches if (s := case.planned_switch(name)) is not None]
-    if any(s.type in ("output", "signal") for s in switches):
+    hand = [s for s in switches if s.type not in ("output", "signal")]
+    if switches and not hand:
         return []
     if not circuit.accessories:
-        return [s.name for s in switches]
-    if circuit.relays and all(s.live not in (None, "always") for s in switches):
-        return []  # its control circuit is judged
+        return [s.name for s in hand]
+    if circuit.relays and all(s.live not in (None, "always") for s in hand):
+        return []  # their control circuits are judged
     return [a.name for a in circuit.accessories if case.item(a.name) is not None]
 
 

@@ -75,3 +75,16 @@ accessories:
     assert sag.advice == "Say in a scenario when Winch runs, and whether the engine does. "
     alone = studied(SHED, body + running)
     assert circuit(alone, "Bar").accessories[0].sag.advice == ""
+
+
+def test_the_tail_of_a_single_piece_is_wire_too() -> None:
+    """2 m and 20 m behind the splice: 44 m out and back at 5 A take far more than 1.5 mm²."""
+    lamp = "accessories: [{name: Lamp, current: 5 A, place: shed, length: 2 m, return: wire%s}]"
+    short, long = (studied(SHED, lamp % tail) for tail in ("", ", tail: 20 m"))
+    runs = circuit(long, "Lamp").runs
+    assert sum(r.length_m for r in runs if r.role == "feed") == 22.0
+    assert sum(r.length_m for r in runs if r.role == "return") == 22.0
+    ohm = sum(r.resistance_20c_ohm_per_m * r.length_m for r in runs)
+    assert 5.0 * ohm < 0.05 * 12.0
+    assert runs[0].area_mm2 > circuit(short, "Lamp").runs[0].area_mm2
+    assert circuit(long, "Lamp").fault.run == runs[1].id  # type: ignore[union-attr]

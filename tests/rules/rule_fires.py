@@ -208,6 +208,8 @@ FIRES = [
     Fires("X34", "supply", "CAUTION", False, lambda c: b.planned_supply(c, idle_stop=True)),
     Fires("X35", "battery", "CAUTION", False, lambda c: more_feeds(c, 3)),
     Fires("X37", "main", "NOTICE", False, lambda c: b.with_circuit(c, 1, live="ignition")),
+    Fires("X37", "main", "NOTICE", False, lambda c: b.with_circuit(b.planned_switch(
+        c, "S1", type="signal", signal="ignition"), 3, live="ignition", switches=("S1", "S3"))),
     Fires("X37", "main", "NOTICE", False, lambda c: b.planned_panel(c, live="ignition")),
     Fires("X36", "supply", "DANGER", True, lambda c: b.with_supply(c, high_v=60.1)),
 ]  # fmt: skip

@@ -17,7 +17,7 @@ from circuitplan.planner import counted
 from circuitplan.planner.comparing import compare
 from circuitplan.planner.holding import MARK, failing
 from circuitplan.planner.mending import Search
-from circuitplan.planner.standing import Outgrown, outgrown
+from circuitplan.planner.standing import Standing, standing
 
 
 def remedy_of(result: Result) -> str | None:
@@ -33,9 +33,9 @@ def verdict_lines(
     width = page_width()
     said = about(after, named)
     yield from answer_lines(after.answer, said[0] if said else f"with the change: {after.because}")
-    standing = outgrown(before, after, named)
-    if standing is not None:
-        yield from wrap(as_it_is(standing), width, first="As it is wired now: ", rest="  ")
+    wired = standing(before, after, named)
+    if wired is not None:
+        yield from wrap(as_it_is(wired), width, first="As it is wired now: ", rest="  ")
     if said and not said[1]:
         yield from wrap(after.because, width, first="With the change: ", rest="  ")
     yield from wrap(before.because, width, first=f"Before: {before.answer.upper()}: ", rest="  ")
@@ -44,20 +44,23 @@ def verdict_lines(
         yield from wrap(change, width, first="Tried: ", rest="  ")
 
 
-def as_it_is(found: Sequence[Outgrown]) -> str:
-    """Whether the parts of the plan as it was do, and which must be replaced."""
-    if not found:
+def as_it_is(found: Standing) -> str:
+    """Whether the parts of the plan as it was do, which must be replaced, and which are new."""
+    if found.same:
         return "its wires, fuse and relay stay."
-    words = "too small"
-    for one in sorted(found, key=lambda o: ("wire", "fuse", "rela").index(o.part[:4])):
+    if not found.outgrown:
+        return "nothing must get larger, but not all stays: see below."
+    words = "too small" if any(o.has for o in found.outgrown) else "parts are missing"
+    for one in sorted(found.outgrown, key=lambda o: ("wire", "fuse", "relay").index(o.part)):
         if one.flows_a is not None and one.bears_a is not None:
-            bears = f", which bears {down(one.bears_a)} A" if one.part.startswith("wire") else ""
+            bears = f", which bears {down(one.bears_a)} A" if one.part == "wire" else ""
             words = f"overloaded: {up(one.flows_a)} A on its {one.has}{bears}"
             break
     swaps = dict.fromkeys(
-        f"{o.needs} in place of {o.has}" for o in found
+        f"{o.needs} in place of {o.has}" if o.has else f"a new {o.part}: {o.needs}"
+        for o in found.outgrown
     )
-    return f"{words}. It takes {', '.join(swaps)}."
+    return f"{words}. It takes {'; '.join(swaps)}."
 
 
 def fix_lines(
