@@ -45,7 +45,7 @@ def test_the_fuse_of_the_coil_is_named_too(sample: ModuleType) -> None:
 
 def test_limits_and_what_excludes_what(sample: ModuleType) -> None:
     view = card_view(sample.big_plan(), sample.big_result())
-    assert "Night on scene (Roof lamps, Fridge): 2.4 h with the engine off" in view.limits
+    assert "Night on scene, engine off (Roof lamps, Fridge): 2.4 h" in view.limits
     assert "Compressor: engine on" in view.limits
     assert "Winch: no longer than 60 s in every 10 min" in view.limits
     assert "Never together: Winch and Compressor" in view.together
