@@ -10,7 +10,9 @@ from __future__ import annotations
 
 from typing import Any
 
-PASSED_THROUGH = {"/L": ("/Div", "/NonStruct", "/L"), "/Table": ("/Table",)}
+PASSED_THROUGH = {
+    "/L": ("/Div", "/NonStruct", "/L"), "/Table": ("/Table",), "/TR": ("/NonStruct",),
+}
 """Element -> kinds of its children that give way to their own children."""
 
 
