@@ -137,8 +137,6 @@ def _main_slot(node: Node, draft: CircuitDraft, loads: list[Load]) -> None:
         spec = next(
             (f for i in draft.loads if (f := loads[i].accessory.fuse) is not None), None
         )
-    if spec is not None and spec.none:
-        draft.fuse_reason = "the plan says: none"
     position = node.name if node.panel is not None else f"at {node.name}"
     draft.slot = Slot(
         f"{draft.key} fuse", spec, position, node.place, [], draft.loads,

@@ -104,8 +104,6 @@ def _panel_node(panel: Panel, nodes: dict[str, Node], maker: Maker) -> Node:
             maker.earth_lead(f"{panel.name} earth", panel.name, panel.place, panel.wire, ())
         )
     connecting.fit_feeder(maker, node)
-    if panel.fuse is not None and panel.fuse.none:
-        node.fuse_reason = "the plan says: none"
     node.slot = Slot(
         f"{panel.name} fuse", panel.fuse,
         f"at {parent.name}" if parent.panel is None else f"{parent.name}, way for {panel.name}",
