@@ -69,5 +69,7 @@ def test_a_fuse_made_for_fewer_volts_stays_and_is_told() -> None:
 
     found = size_one(SizeRequest(current_a=20.0, length_m=1.0, system_v=48.0,
                                  wire=("metric", "10"), fuse=FuseSpec(40.0, "SF30")))  # fmt: skip
-    assert found.fuse is not None and (found.fuse.rating_a, found.fuse.type) == (40.0, "SF30")
-    assert "X18" in {f.rule for f in found.findings} and found.answer == "not ok"
+    assert found.fuse is not None
+    assert (found.fuse.rating_a, found.fuse.type) == (40.0, "SF30")
+    assert "X18" in {f.rule for f in found.findings}
+    assert found.answer == "not ok"
