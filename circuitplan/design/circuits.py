@@ -18,11 +18,13 @@ def build_circuits(
     """One draft a fuse: grouped by direct switch, by vehicle output, or by shared number."""
     by_name = {s.name.casefold(): s for s in maker.plan.switches}
     groups: dict[tuple[str, ...], CircuitDraft] = {}
+    numbered = _numbered(loads)
     for index, load in enumerate(loads):
         accessory = load.accessory
         switches = tuple(by_name[s.casefold()] for s in accessory.switches)
         style = _style(switches)
-        node = _node_of(maker, nodes, load, switches, style)
+        together = numbered.get(_works(load), [load]) if style in ("plain", "relayed") else [load]
+        node = _node_of(maker, nodes, load, switches, style, together)
         key = _group_key(load, switches, style, node)
         draft = groups.get(key)
         if draft is None:
@@ -59,6 +61,20 @@ def _style(switches: tuple[Switch, ...]) -> Style:
     return "relayed"
 
 
+def _works(load: Load) -> tuple[int | None, tuple[str, ...]]:
+    """Number and switches of a load, which make one circuit of those that have the same."""
+    return load.accessory.number, tuple(sorted(s.casefold() for s in load.accessory.switches))
+
+
+def _numbered(loads: list[Load]) -> dict[tuple[int | None, tuple[str, ...]], list[Load]]:
+    """The loads of each number and set of switches that may hang on any panel."""
+    found: dict[tuple[int | None, tuple[str, ...]], list[Load]] = {}
+    for load in loads:
+        if load.accessory.number is not None and not load.short_circuit_only:
+            found.setdefault(_works(load), []).append(load)
+    return found
+
+
 def _group_key(
     load: Load, switches: tuple[Switch, ...], style: str, node: Node
 ) -> tuple[str, ...]:
@@ -74,8 +90,11 @@ def _group_key(
 
 
 def _node_of(
-    maker: Maker, nodes: dict[str, Node], load: Load, switches: tuple[Switch, ...], style: str
+    maker: Maker, nodes: dict[str, Node], load: Load, switches: tuple[Switch, ...], style: str,
+    together: list[Load],
 ) -> Node:
+    """What feeds a load; those of one number ``together`` take one panel, or their circuit would
+    fall apart."""
     wanted = load.accessory.fed_from
     if wanted is None and style in ("direct", "output"):
         wanted = switches[0].fed_from
@@ -86,14 +105,21 @@ def _node_of(
         maker.ledger.say(
             load.name, "fed from", wanted, "too heavy for a panel", "common practice"
         )
+    named = {x.accessory.fed_from.casefold() for x in together if x.accessory.fed_from}
+    if wanted is None and len(named) == 1:
+        wanted = named.pop()
+        node = find(nodes, wanted)
+        maker.ledger.say(
+            load.name, "fed from", node.name if node is not None else wanted,
+            "as the others of its number", "judgement",
+        )
     if wanted is not None:
         node = find(nodes, wanted)
         if node is not None:
             return node
-    carries = style == "direct"
-    return default_node(
-        maker, nodes, load.name, switches[0].place if carries else load.accessory.place
-    )
+    if style == "direct":
+        return default_node(maker, nodes, load.name, switches[0].place)
+    return default_node(maker, nodes, load.name, *(x.accessory.place for x in together))
 
 
 def _live(load: Load, switches: tuple[Switch, ...], node: Node) -> str:
@@ -137,8 +163,6 @@ def _main_slot(node: Node, draft: CircuitDraft, loads: list[Load]) -> None:
         spec = next(
             (f for i in draft.loads if (f := loads[i].accessory.fuse) is not None), None
         )
-    if spec is not None and spec.none:
-        draft.fuse_reason = "the plan says: none"
     position = node.name if node.panel is not None else f"at {node.name}"
     draft.slot = Slot(
         f"{draft.key} fuse", spec, position, node.place, [], draft.loads,

@@ -108,7 +108,6 @@ class CircuitDraft:
     coil_switches: tuple[Switch, ...] = ()
     relay: bool = False
     shared: SharedCircuit | None = None  # what the accessories of its number share
-    fuse_reason: str | None = None
     control_a: float = 0.0
     control_distance_m: float = 0.0
     works: tuple[str, ...] = ()  # control circuits: what they work
@@ -133,7 +132,6 @@ class Node:
     converter: bool = False
     loads: tuple[int, ...] = ()  # everything behind it, converters' own draw included
     live: str = "always"
-    fuse_reason: str | None = None
 
     def above(self) -> list[Node]:
         """The nodes whose feeders carry this node's own draw: its parent's chain."""

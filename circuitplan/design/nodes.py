@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from circuitplan.design import connecting
 from circuitplan.design.draft import Node, Slot
 from circuitplan.design.maker import RING, Maker
@@ -41,16 +43,21 @@ def find(nodes: dict[str, Node], name: str) -> Node | None:
 
 
 def default_node(
-    maker: Maker, nodes: dict[str, Node], subject: str, near: str | None
+    maker: Maker, nodes: dict[str, Node], subject: str, *near: str | None
 ) -> Node:
-    """The panel that feeds a thing which names none: one of the main battery, the nearest to the
-    place ``near`` as far as the plan's legs tell."""
+    """The panel that feeds a thing which names none: one of the main battery, the nearest to all
+    the places ``near`` together as far as the plan's legs tell."""
     panels = [n for n in nodes.values() if n.panel is not None and not n.converter]
     panels = panels or [n for n in nodes.values() if n.panel is not None]
     main = find(nodes, MAIN_BATTERY)
-    found = min(panels, key=lambda n: (
-        main is None or n.battery != main.name, maker.ways.far(n.place, near), n.depth, n.name
-    ))
+
+    def rank(node: Node) -> tuple[bool, int, float, int, str]:
+        ways = [maker.ways.far(node.place, place) for place in near]
+        known = [m for m in ways if math.isfinite(m)]
+        away = main is None or node.battery != main.name
+        return away, len(ways) - len(known), math.fsum(known), node.depth, node.name
+
+    found = min(panels, key=rank)
     if len(panels) > 1:
         maker.ledger.say(
             subject, "fed from", found.name,
@@ -104,8 +111,6 @@ def _panel_node(panel: Panel, nodes: dict[str, Node], maker: Maker) -> Node:
             maker.earth_lead(f"{panel.name} earth", panel.name, panel.place, panel.wire, ())
         )
     connecting.fit_feeder(maker, node)
-    if panel.fuse is not None and panel.fuse.none:
-        node.fuse_reason = "the plan says: none"
     node.slot = Slot(
         f"{panel.name} fuse", panel.fuse,
         f"at {parent.name}" if parent.panel is None else f"{parent.name}, way for {panel.name}",

@@ -63,7 +63,7 @@ class Outcome:
             peak_a=_sum(a.peak_a for a in accessories),
             inrush_a=_sum(a.inrush_a for a in accessories),
             continuous=any(a.continuous for a in accessories), accessories=accessories,
-            fuses=fuses, fuse_reason=draft.fuse_reason if not fuses else None,
+            fuses=fuses, fuse_reason=self.sizer.why_none(draft),
             isolator_a=next(
                 (a for i in draft.loads
                  if (a := state.wiring.loads[i].accessory.isolator_a) is not None), None,
@@ -268,7 +268,7 @@ class Outcome:
             free_ways=None if panel.ways is None else panel.ways - used, output_v=panel.output_v,
             feeder=feeder,
             fuse=self._fuse(node.slot, node) if node.slot is not None else None,
-            fault=fault, fuse_reason=node.fuse_reason if device is None else None,
+            fault=fault, fuse_reason=self.sizer.why_none(node),
             assumed=node.assumed, live=node.live,
             connector=connecting.of_node(node, self.numbers, feeder, self.sizer.ways),
         )

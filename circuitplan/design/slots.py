@@ -6,6 +6,7 @@ from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
 from circuitplan.design.load import Load
 from circuitplan.design.protection import faults
+from circuitplan.design.protection.given import as_given
 from circuitplan.design.protection.protect import (
     RIDE_THROUGH,
     Device,
@@ -81,7 +82,21 @@ class Slots:
                 highest_v=highest, continuous_a=steady, breaking_a=needed, spec=spec,
                 full_a=full,
             )
-        return found
+        return found or as_given(spec, ambient, highest, breaking)
+
+    def why_none(self, owner: CircuitDraft | Node) -> str | None:
+        """Why there is no fuse before an owner; None where there is one."""
+        slot = owner.slot
+        if slot is None:
+            return "no place for one is known"
+        if self.state.fuse.get(slot.key) is not None:
+            return None
+        if slot.spec is not None and slot.spec.none:
+            return "the plan says: none"
+        ambient, _ = self.ways.ambient(slot.place)
+        least = least_rating(self.currents(owner, slot), ambient)
+        volts = self.highest_v(groups.node_of(self.state, owner))
+        return f"no fuse of the tables carries its load, {least:.0f} A or more for {volts:.1f} V"
 
     def highest_v(self, node: Node) -> float:
         """Highest volts at a node [V]."""

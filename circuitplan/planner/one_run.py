@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import math
+
 from circuitplan.design.assume import Ledger
 from circuitplan.design.load import Load, resolve
 from circuitplan.design.protection import protect
+from circuitplan.design.protection.given import as_given
 from circuitplan.design.switchgear import factor
 from circuitplan.design.wire import OVERLOAD_K, Candidate, Surroundings
 from circuitplan.errors import InputError, Problem
@@ -140,7 +143,7 @@ def _devices(case: _Case, wire: Candidate) -> list[protect.Device]:
         continuous_a=case.current_a if case.load.continuous else 0.0, breaking_a=None,
     )
     if spec is not None:
-        return found
+        return found or as_given(spec, case.request.ambient_c, HIGH_SHARE * case.request.system_v)
     rated = wire.ampacity(case.around)
     highest = HIGH_SHARE * case.request.system_v
     rides = [
@@ -236,6 +239,13 @@ def _findings(
                 f"{device.ambient_c:g} °C: it ages and blows.",
                 f"Use at least {round_up(least, 3):g} A if the wire carries it.",
                 device.rating_a, least, "A")
+        made_v = max(device.family.rated_v, default=math.inf)
+        high_v = HIGH_SHARE * case.request.system_v
+        if high_v > made_v * protect.SLACK:
+            say("X18", f"A fuse of type {device.type} is made for {made_v:g} V at most; "
+                f"{high_v:.1f} V may stand across it: it melts and burns on as an arc.",
+                f"Use a fuse rated {high_v:.1f} V DC or more, such as class T.",
+                made_v, high_v, "V")
     if drop > case.limit_v * protect.SLACK:
         say("D01", f"{label} loses {drop:.3f} V in the wires; {case.limit_v:.3f} V are allowed.",
             "Use thicker or shorter wire.", drop, case.limit_v, "V")

@@ -63,7 +63,12 @@ def _circuit(case: Case, circuit: Circuit, bare: list[str]) -> Finding:
     reason = f" ({circuit.fuse_reason})" if circuit.fuse_reason else ""
     wire = f"wire {', '.join(sorted(bare))} of {name}" if bare else f"the wire of {name}"
     chosen_none = (circuit.fuse_reason or "").startswith("the plan")
-    if not chosen_none and circuit.accessories:
+    if (circuit.fuse_reason or "").startswith("no fuse of the tables"):
+        remedy = (
+            "Split the load over two circuits; find a cooler place for the fuse; or give one by "
+            "its maker's figures for these amperes and volts, with its type (600 A class T)."
+        )
+    elif not chosen_none and circuit.accessories:
         remedy = (
             f"No fuse was found that carries {num(circuit.current_a)} A and protects this wire: "
             "use thicker wire or insulation of a higher class, a cooler place for wire and fuse, "

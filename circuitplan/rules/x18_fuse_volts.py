@@ -26,17 +26,17 @@ RULE = Rule(
 
 
 def judge(case: Case) -> Iterator[Finding | Skip]:
-    high_v = case.result.supply.high_v
     groups: dict[tuple[str, str], list[str]] = {}
     for place in case.fuses:
         type_ = place.fuse.type
         if fuses.type_name(type_) is None or not fuses.family(type_).rated_v:
             yield Skip(f"the volts of {place.fuse.id} ({type_}) are not known", place.subject)
             continue
+        high_v = _high_v(case, place.group)
         if any(below(v, high_v) for v in fuses.family(type_).rated_v):
             groups.setdefault((place.group, type_), []).append(place.fuse.id)
     for (group, type_), names in sorted(groups.items()):
-        best_v = max(fuses.family(type_).rated_v)
+        best_v, high_v = max(fuses.family(type_).rated_v), _high_v(case, group)
         found, limit = ordered(best_v, high_v)
         if below(best_v, high_v):
             yield RULE.finding(
@@ -62,3 +62,9 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
                 signal_word="CAUTION",
                 fails=False,
             )
+
+
+def _high_v(case: Case, group: str) -> float:
+    """Highest volts at a panel or source [V]: a converter's output where one feeds it."""
+    converted = (p.output_v for p in case.upstream(group) if p.output_v is not None)
+    return next(converted, case.result.supply.high_v)

@@ -61,3 +61,15 @@ def test_a_request_that_is_not_clear_is_refused_with_all_that_is_wrong() -> None
     with pytest.raises(InputError) as caught:
         size_one(SizeRequest(current_a=5.0, power_w=60.0, length_m=1.0, loop_m=2.0, system_v=400.0))
     assert len(caught.value.problems) == 3
+
+
+def test_a_fuse_made_for_fewer_volts_stays_and_is_told() -> None:
+    """Strip fuses are made for 32 V (ISO 8820-5: read); a 48 V system charges at 57.6 V."""
+    from circuitplan.model.plan import FuseSpec
+
+    found = size_one(SizeRequest(current_a=20.0, length_m=1.0, system_v=48.0,
+                                 wire=("metric", "10"), fuse=FuseSpec(40.0, "SF30")))  # fmt: skip
+    assert found.fuse is not None
+    assert (found.fuse.rating_a, found.fuse.type) == (40.0, "SF30")
+    assert "X18" in {f.rule for f in found.findings}
+    assert found.answer == "not ok"
