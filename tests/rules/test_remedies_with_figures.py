@@ -158,3 +158,30 @@ def test_what_f01_says_of_a_wire_is_not_said_again() -> None:
     said = {f.rule for f in judge_all(case) if f.fails and f.subject == "Fridge"}
     assert "F01" in said
     assert "X31" not in said
+
+
+def test_the_volts_left_are_those_at_the_low_end_of_the_supply() -> None:
+    """Where the drop is worst at 14.4 V, the lamp is dim at the low end all the same."""
+    high = b.with_drop(b.base(), 1, percent=7.0, total_v=0.84, accessory_v=13.6, state="high",
+                       supply_v=14.4)  # fmt: skip
+    high = b.with_accessory(high, 1, low_v=10.9)
+    said = only(high, "D01", "Fridge").message
+    assert "At the low end of the supply it is left with 10.9 V" in said
+    assert "13.6" not in said
+    unsolved = only(b.with_accessory(high, 1, low_v=0.0), "D01", "Fridge").message
+    assert "It is left with 13.6 V of 14.4 V" in unsolved
+    low = b.with_drop(high, 1, state="low", accessory_v=10.8, supply_v=11.6)
+    assert "It is left with 10.8 V and" in only(low, "D01", "Fridge").message
+
+
+@pytest.mark.parametrize(("drain_a", "days", "said"), [
+    (56.0, 0.0256, "draws 56 A; 50 mA is usual: the reserve is reached after 36 min"),
+    (5.884, 0.349, "draws 5.89 A; 50 mA is usual: the reserve is reached after 8.3 h"),
+    (0.06, 33.0, "draws 60 mA; 50 mA is usual: the reserve is reached after 33 days"),
+])
+def test_a_drain_is_told_in_amperes_and_hours_where_those_are_the_units(
+    drain_a: float, days: float, said: str
+) -> None:
+    """0.0256 days are 36.9 minutes, 0.349 days 8.38 hours: rounded down, the drain up."""
+    case = b.with_supply(b.base(), parked_a=drain_a, parked_days=days)
+    assert said in only(case, "B02", "parked").message
