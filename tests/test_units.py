@@ -193,6 +193,12 @@ def test_showing() -> None:
     assert units.show(None, "A") == "unknown"
     assert units.show(30.000000000000004, "A", toward="up") == "30 A"
     assert units.show(9.996, "A", toward="down") == "9.99 A"
+    assert [units.show_drain(a) for a in (0.0, 0.0201, 0.06, 0.9991, 1.0, 5.884, 56.0)] == [
+        "0 mA", "21 mA", "60 mA", "1000 mA", "1 A", "5.89 A", "56 A"
+    ]
+    assert [units.show_days(d) for d in (0.0256, 0.349, 1.99, 2.0, 33.9)] == [
+        "36 min", "8.3 h", "47.7 h", "2 days", "33 days"
+    ]
     assert units.show_time(33_700) == "9 h 21 min"
     assert units.show_time(59.9) == "59 s"
     assert units.knows("mA", "current")

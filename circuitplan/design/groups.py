@@ -89,7 +89,7 @@ def broken(
             return drop
     if guard is None:
         return None
-    return _unguarded(state, group, wire, device, guard, upstream, "fault" in heed)
+    return unguarded(state, group, wire, device, guard, upstream, "fault" in heed)
 
 
 def _too_hot(state: State, group: Group, wire: Candidate) -> Broken | None:
@@ -220,10 +220,11 @@ def upstream_drop(state: State, circuit: CircuitDraft, index: int) -> tuple[floa
     return wires_v, contacts_v
 
 
-def _unguarded(
+def unguarded(
     state: State, group: Group, wire: Candidate, device: Device | None, guard: Device,
     upstream: list[Segment], heed_fault: bool,
 ) -> Broken | None:
+    """Why ``guard`` does not guard this wire: it is over it, or does not clear a short in time."""
     slot = group.inline if device is guard and group.inline is not None else _slot(group.owner)
     short_only = slot is not None and slot.short_circuit_only
     ratio = state.wire_over_fuse

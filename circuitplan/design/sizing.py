@@ -163,15 +163,8 @@ class Sizer(Slots):
             if fits:
                 return index, why, own
         index, why, _ = self._least(group, first, None, upstream, GUARDING[-1])
-        return index, why, self._wanted(group)
-
-    def _wanted(self, group: Group) -> Device | None:
-        """The inline fuse that the plan itself puts before a branch, whether it serves or not."""
-        slot = group.inline
-        if slot is None or slot.spec is None or slot.spec.none:
-            return None
-        options = self.options(group.owner, slot)
-        return options[0] if options else None
+        wire = candidates(group.segments[0])[index]
+        return index, why, self.before_branch(group, wire, guard, upstream)
 
     def _other_ends(self, circuit: CircuitDraft) -> None:
         """A link between two sources has a second fuse of the same rating at its other end."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from circuitplan.design import groups
 from circuitplan.design.draft import CircuitDraft, Node, Segment, Slot
+from circuitplan.design.groups import Group
 from circuitplan.design.load import Load
 from circuitplan.design.protection import faults
 from circuitplan.design.protection.given import as_given
@@ -16,6 +17,7 @@ from circuitplan.design.protection.protect import (
 )
 from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
+from circuitplan.design.wire import Candidate
 
 MOST_DEVICES = 14
 
@@ -97,6 +99,30 @@ class Slots:
         least = least_rating(self.currents(owner, slot), ambient)
         volts = self.highest_v(groups.node_of(self.state, owner))
         return f"no fuse of the tables carries its load, {least:.0f} A or more for {volts:.1f} V"
+
+    def before_branch(
+        self, group: Group, wire: Candidate, guard: Device | None, upstream: list[Segment]
+    ) -> Device | None:
+        """The inline fuse of a branch whose size will not do for another reason than its fuse.
+
+        What the plan puts there, whether it serves or not; else, where the shared fuse does not
+        guard this wire, the smallest that does, or that is at least not over the wire.
+        """
+        slot = group.inline
+        if slot is None:
+            return None
+        found = self.options(group.owner, slot)
+        if slot.spec is not None and not slot.spec.none:
+            return found[0] if found else None
+        for clears in (True, False):
+            if guard is None or groups.unguarded(
+                self.state, group, wire, None, guard, upstream, clears
+            ) is None:
+                return None
+            for own in found:
+                if groups.unguarded(self.state, group, wire, own, own, upstream, clears) is None:
+                    return own
+        return None
 
     def highest_v(self, node: Node) -> float:
         """Highest volts at a node [V]."""

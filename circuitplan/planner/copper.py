@@ -20,6 +20,8 @@ from circuitplan.planner.story import counted, study
 
 FORMAT = "circuitplan copper 1"
 
+NOTHING_BETTER = "nothing better was found: each wire chosen for itself is as good here"
+
 HOLDER = "W04"
 MOST_ROUNDS = 4
 """Times that sizes which did not follow are written too."""
@@ -127,7 +129,7 @@ def least(
         why = f"the choice did not pass the whole check: {worse[0].message}"
         return answer(split, None, why)
     if not (saves(measure, split.result, sized.result) or _mends(before, sized.result)):
-        return answer(split, settled, "each wire chosen for itself is as good here")
+        return answer(split, settled, NOTHING_BETTER)
     return answer(sized, settled, "")
 
 
@@ -181,10 +183,14 @@ def _answer(
         if settled.bound is not None:
             bound = settled.bound / settled.per_unit + controls
         short = now - settled.chosen.cost / settled.per_unit - controls
-        proven = settled.chosen.proven and short < measure.worth
+        proven = settled.chosen.proven and abs(short) < measure.worth
         proof = "proven the least" if proven else proof  # of the sizes, with these splits
-        if settled.chosen.proven and not proven:
+        if settled.chosen.proven and short >= measure.worth:
             proof = f"within {measure.gap(short)} of the least"
+        if short <= -measure.worth:  # the plan as it is keeps a limit at the favourable end only
+            bound, why = None, "sizes that keep every limit come to more: mend what check finds"
+        elif why and not proven:
+            why = _not_ruled_out(why, bound, now, measure)
     answer, because = after.answer, why
     if stage.edits:
         how = "less" if now <= was else "more"
@@ -196,8 +202,8 @@ def _answer(
         because += f", {proof}" if settled is not None else f"; {why}"
         if _mends(before, after):
             because = f"the plan holds with {because}; each wire alone does not"
-    elif not proven and answer == "ok":
-        answer = "cannot say"
+    elif settled is None and answer == "ok":
+        answer = "cannot say"  # no choice was made that could be held against the plan
     if answer == "not ok":
         because = f"{after.because} ({because})"
     money = None
@@ -211,6 +217,15 @@ def _answer(
         money, proven, 0 if settled is None else len(settled.raised),
         _resized(before, after, measure), stage.edits, after,
     )
+
+
+def _not_ruled_out(
+    why: str, bound: float | None, now: float, measure: Measure
+) -> str:
+    """What better choice is not excluded where nothing better was found."""
+    if bound is None:
+        return f"{why}; how much less another choice could come to is not known"
+    return f"{why}; up to {measure.gap(max(now - bound, 0.0))} less is not ruled out"
 
 
 def _edits(

@@ -9,6 +9,7 @@ from circuitplan.model.result import Circuit, Result
 from circuitplan.planner.room import Room, panel_room, rooms
 from circuitplan.report import show
 from circuitplan.report.card_parts import Picture, Row
+from circuitplan.units import show_days, show_drain
 
 LEAST_MODULE_MM = 0.4
 """Side of a square of the code that a phone still reads from paper (judgement)."""
@@ -49,8 +50,8 @@ def parked(result: Result) -> tuple[str, ...]:
     days = result.supply.parked_days
     if days is not None:
         found.append(
-            f"All off, it still starts after {_days(days)} "
-            f"(drain {show.up(1000.0 * result.supply.parked_a, 0)} mA)"
+            f"All off, it still starts after {show_days(days)} "
+            f"(drain {show_drain(result.supply.parked_a)})"
         )
     return tuple(found)
 
@@ -160,8 +161,3 @@ def _svg(matrix: Sequence[Sequence[int]], module: float) -> str:
         f'shape-rendering="crispEdges"><title>Code holding the words of this card</title>'
         f'<path fill="#000" d="{"".join(parts)}"/></svg>'
     )
-
-
-def _days(days: float) -> str:
-    whole = show.down(days, 0)
-    return f"{whole} day{'' if whole == '1' else 's'}"

@@ -17,6 +17,7 @@ from circuitplan.rules.base import (
     ordered_percent,
 )
 from circuitplan.rules.supply_cures import battery_of, machines, shedding, told
+from circuitplan.units import show_days, show_drain
 
 RULE = Rule(
     id="B02",
@@ -48,14 +49,15 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
         yield from _day(day)
     if exceeds(supply.parked_a, PARKED_LIMIT_A):
         found, limit = ordered(supply.parked_a * 1000, PARKED_LIMIT_A * 1000)
+        drain = f"{found} mA" if supply.parked_a < 1.0 else show_drain(supply.parked_a)
         days = (
-            f": the reserve is reached after {num(supply.parked_days)} days"
+            f": the reserve is reached after {show_days(supply.parked_days)}"
             if supply.parked_days is not None
             else ""
         )
         yield RULE.finding(
             "parked",
-            f"The parked vehicle draws {found} mA; {limit} mA is usual{days}. Then the engine may "
+            f"The parked vehicle draws {drain}; {limit} mA is usual{days}. Then the engine may "
             "not start.",
             "Put what need not stay live on a switched feed, or keep the battery on a charger.",
             found=supply.parked_a,

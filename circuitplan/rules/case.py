@@ -84,6 +84,14 @@ class FusePlace:
         return None if self.circuit is None else self.circuit.id
 
 
+@record
+class Guarded:
+    """Wires behind a fuse: ``own`` set its limit (F01), ``beyond`` branch off after a splice."""
+
+    own: tuple[RunPlace, ...]
+    beyond: tuple[RunPlace, ...]
+
+
 @dataclass(frozen=True)
 class Case:
     """A finished plan and its result (findings still empty), by the named practice."""
@@ -209,6 +217,18 @@ class Case:
         """The protective device in front of a wire, if the result knows one."""
         place = self.fuse(run.protected_by)
         return None if place is None else place.fuse
+
+    def guarded(self, fuse: Fuse) -> Guarded:
+        """The wires behind a fuse and no other, without control wires."""
+        behind = [r for r in self.runs if r.run.protected_by == fuse.id and r.run.role != "control"]
+        first = next((r.run for r in behind if r.run.id == fuse.protects), None)
+        served = set(() if first is None else first.accessories)
+        beyond = [
+            r for r in behind
+            if set(r.run.accessories) < served
+            or (fuse.max_a is not None and r.run.ampacity_a < fuse.max_a * (1.0 - 1e-9))
+        ]
+        return Guarded(tuple(r for r in behind if r not in beyond), tuple(beyond))
 
     def run(self, run_id: str) -> RunPlace | None:
         return next((r for r in self.runs if r.run.id == run_id), None)

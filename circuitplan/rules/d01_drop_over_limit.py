@@ -56,8 +56,8 @@ def _all_in(case: Case, circuit: Circuit, drop: Drop) -> Finding:
         drop.accessory,
         f"{drop.accessory} loses {found} % of the nominal voltage on the way ({num(drop.total_v)} "
         f"V: feeder {num(parts.feeder_v)}, contacts {num(parts.contacts_v)}, wire "
-        f"{num(parts.run_v)}, return {num(parts.return_v)}); the limit is {limit} %. It is left "
-        f"with {num(drop.accessory_v)} V and will be dim, slow, or switch itself off.",
+        f"{num(parts.run_v)}, return {num(parts.return_v)}); the limit is {limit} %. "
+        f"{_left(case, drop)} and will be dim, slow, or switch itself off.",
         remedy,
         found=drop.percent,
         limit=drop.limit_percent,
@@ -66,6 +66,16 @@ def _all_in(case: Case, circuit: Circuit, drop: Drop) -> Finding:
         circuit=circuit.id,
         signal_word=_word(case, drop),
     )
+
+
+def _left(case: Case, drop: Drop) -> str:
+    """The volts that are left, at the low end of the supply: there it goes dim, whichever end of
+    it loses most."""
+    item = case.item(drop.accessory)
+    if drop.state == "low" or item is None or item.result.low_v <= 0.0:
+        of = "" if drop.state == "low" else f" of {num(drop.supply_v)} V"
+        return f"It is left with {num(drop.accessory_v)} V{of}"
+    return f"At the low end of the supply it is left with {num(item.result.low_v)} V"
 
 
 def _conductors(case: Case, circuit: Circuit, drop: Drop, limit_percent: float) -> Finding:

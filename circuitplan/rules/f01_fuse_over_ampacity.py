@@ -39,8 +39,7 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
 def _finding(case: Case, place: FusePlace, max_a: float) -> Finding:
     fuse = place.fuse
     found, limit = ordered(fuse.rating_a, max_a)
-    behind = [r for r in case.runs if r.run.protected_by == fuse.id and r.run.role != "control"]
-    thin = min(behind, key=lambda r: r.run.ampacity_a, default=None)
+    thin = min(case.guarded(fuse).own, key=lambda r: r.run.ampacity_a, default=None)
     wire = f"{thin.run.size} of wire {thin.run.id}" if thin else "the wire"
     remedy, change = _remedy(place, thin.run if thin else None, max_a)
     return RULE.finding(

@@ -13,7 +13,16 @@ from circuitplan.units.quantities import (
     registry,
     tidy,
 )
-from circuitplan.units.showing import Toward, round_down, round_up, show, show_hours, show_time
+from circuitplan.units.showing import (
+    Toward,
+    round_down,
+    round_up,
+    show,
+    show_days,
+    show_drain,
+    show_hours,
+    show_time,
+)
 from circuitplan.units.wording import (
     DutyWords,
     FuseWords,
@@ -41,6 +50,8 @@ __all__ = [
     "round_down",
     "round_up",
     "show",
+    "show_days",
+    "show_drain",
     "show_hours",
     "show_time",
     "tidy",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from decimal import ROUND_CEILING, ROUND_FLOOR, ROUND_HALF_EVEN, Decimal
 from typing import Literal
 
@@ -62,6 +63,18 @@ def show_hours(hours: float, beyond: str = "more than two weeks") -> str:
     if hours < 48.0:
         return show(int(hours * 10.0 + 1e-9) / 10.0, "h", 4, "down")
     return beyond if hours > LONGEST_SAID_H else f"{int(hours / 24.0 + 1e-9)} days"
+
+
+def show_days(days: float) -> str:
+    """A time in days as in ``show_hours``, without its longest: 36 min, 7.5 h, 33 days. [d]"""
+    return show_hours(days * 24.0, f"{int(days + 1e-9)} days")
+
+
+def show_drain(current_a: float) -> str:
+    """What is drawn for good, rounded up: whole mA below one ampere, 5.89 A from there. [A]"""
+    if current_a < 1.0:
+        return f"{math.ceil(current_a * 1000.0 * (1.0 - 1e-9))} mA"
+    return show(current_a, "A", 3, "up")
 
 
 def show_time(seconds: float | None) -> str:

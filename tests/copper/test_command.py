@@ -77,6 +77,67 @@ def test_nothing_to_gain_is_said(run: Any) -> None:
     assert "--keep" not in out
 
 
+D1 = """circuitplan: 1
+system: 12 V
+supply: {battery: {type: agm, capacity: 100 Ah, place: engine}, alternator: 150 A}
+places: {engine: 60 °C, cab: 50 °C, bed: 50 °C}
+legs: [[engine, cab, 2 m], [cab, bed, 4 m]]
+panels: {main: {place: cab, fed_from: battery, rating: 100 A}}
+switches:
+  S1: {type: relay, rating: 1 A, place: cab}
+  S2: {type: direct, rating: 30 A, place: cab, split: bed}
+  S3: {type: direct, rating: 30 A, motor: 20 A, place: cab, momentary: yes}
+accessories:
+  - {name: Lamp a, kind: work lamp, power: 60 W, place: bed, switch: S1, number: 7, inrush: 20 A}
+  - {name: Lamp b, kind: work lamp, power: 20 W, place: bed, switch: S1, number: 7, inrush: 20 A}
+  - {name: Lamp c, kind: work lamp, power: 40 W, place: bed, switch: S2, inrush: 20 A}
+  - {name: Lamp d, kind: work lamp, power: 20 W, place: bed, switch: S2, inrush: 20 A}
+  - {name: Actuator, kind: actuator, current: 5 A, peak: 15 A, inrush: 15 A, place: bed, switch: S3,
+     motor: reversing, number: 3, cut_out: yes}
+circuits: {7: {split: bed}}
+"""
+
+
+def test_where_nothing_better_is_found_the_plan_stays_ok_and_the_rest_is_told(
+    run: Any, tmp_path: Path
+) -> None:
+    """The choice saves nothing once checked: the plan is no worse for it, nor proven the least."""
+    path = tmp_path / "d1.yaml"
+    path.write_text(D1, encoding="utf-8")
+    code, out = run("copper", path, "--json")
+    found = json.loads(out)
+    assert (code, found["answer"], found["proven"], found["edits"]) == (0, "ok", False, [])
+    assert found["before_kg"] == found["after_kg"] > found["bound_kg"]
+    grams = f"{1000.0 * (found['after_kg'] - found['bound_kg']):.0f} g"
+    assert found["because"].startswith("nothing better was found")
+    assert found["because"].endswith(f"up to {grams} less is not ruled out")
+    code, out = run("copper", path)
+    assert code == 0
+    assert "Proven" not in out
+
+
+def test_no_least_is_proven_where_the_plan_breaks_a_limit(run: Any, tmp_path: Path) -> None:
+    """Not shown to hold, the plan weighs less than any sizes that do: no bound is above it."""
+    path = tmp_path / "big.yaml"
+    path.write_text(
+        "circuitplan: 1\nsystem: 12 V\n"
+        "supply: {battery: {type: agm, capacity: 100 Ah}, alternator: 150 A}\n"
+        "panels: {main: {fed_from: battery, rating: 200 A, length: 1 m}}\n"
+        "accessories:\n"
+        "  - {name: Big, current: 45 A, inrush: 45 A, length: 3 m, connector: {ways: 2,\n"
+        "     rating: 150 A, rated_at: 60 °C}}\n"
+        "  - {name: Other, current: 15 A, inrush: 15 A, length: 3 m}\n",
+        encoding="utf-8",
+    )
+    code, out = run("copper", path, "--json")
+    found = json.loads(out)
+    assert code == 1
+    assert found["answer"] != "ok"
+    assert found["proven"] is False
+    assert found["bound_kg"] is None
+    assert "sizes that keep every limit come to more" in found["because"]
+
+
 def test_a_plan_that_fails_is_said_to_fail_first(run: Any) -> None:
     code, out = run("copper", EXAMPLES / "overloaded-compressor.yaml")
     assert code == 1

@@ -259,3 +259,21 @@ def test_the_paper_tells_of_the_shared_wire(tmp_path: Path) -> None:
     assert "fuse F3 → relay Q1 → wire 7A or its joints → wire 7B or its joints" in words["faults"]
     assert "splice" in words["labels"]
     assert "splice of circuit 7" in words["cuts"]
+
+
+@pytest.mark.parametrize("thin", ["0.5 mm2", "0.75 mm2"])
+def test_a_thin_branch_that_the_plan_fixes_gets_a_fuse_of_its_own(thin: str) -> None:
+    """Neither feed nor return of it suits the shared 15 A; that 0.5 mm² is too weak to last (W02)
+    is no reason to leave it unguarded. A blade fuse never carries more than its wire."""
+    lamps = (LAMPS % ("", "")).replace("4 A", "1 A").replace(
+        "place: tail, size: 4 mm2", f"place: tail, size: {thin}"
+    )
+    result = studied(VAN, lamps, "circuits: {7: {split: bed, fuse: 15 A}}")
+    found = circuit(result, "Tail lamp")
+    mine = [r for r in found.runs if r.accessories == ("Tail lamp",)]
+    (fuse,) = [f for f in found.fuses if f.id == mine[0].protected_by]
+    assert {r.role for r in mine} == {"feed", "return"}
+    assert "inline, start of the branch to Tail lamp" in fuse.position
+    assert {r.protected_by for r in mine} == {fuse.id}
+    assert fuse.min_a <= fuse.rating_a <= min(r.ampacity_a for r in mine)
+    assert not {"X31", "F01", "F03"} & {f.rule for f in result.findings if f.fails}

@@ -7,7 +7,7 @@ from dataclasses import replace
 import base_case as b
 import pytest
 
-from circuitplan.model.result import DropParts, Finding
+from circuitplan.model.result import Cure, DropParts, Finding
 from circuitplan.rules import judge_all
 from circuitplan.rules.case import Case
 
@@ -113,3 +113,75 @@ def test_where_next_to_nothing_is_left_no_shorter_way_is_proposed() -> None:
         remedy = only(case, "D01", "Fridge").remedy
         assert ("next to nothing of the limit is left" in remedy) is not proposed
         assert "0.0" not in remedy.split("What eats")[0]
+
+
+def branched(back_a: float, **feed: float) -> Case:
+    """Circuit 3 behind 15 A: a shared wire of 30 A, then a lamp's branch and the way back of it."""
+    case = b.shared_circuit(b.base(), "Lamp a", "Lamp b")
+    runs = (
+        b.run("3A", "feed", "main", "splice", accessories=("Lamp a", "Lamp b"), ampacity_a=30.0,
+              protected_by="F3"),
+        b.run("3B", "feed", "splice", "Lamp b", accessories=("Lamp b",), protected_by="F3",
+              **{"ampacity_a": 30.0, "current_a": 1.0, **feed}),
+        b.run("3N2", "return", "Lamp b", "main", accessories=("Lamp b",), protected_by="F3",
+              ampacity_a=back_a, current_a=1.0),
+    )  # fmt: skip
+    case = b.with_circuit(case, 3, runs=runs, fault=None)
+    return b.with_fuse(case, 3, protects="3A", rating_a=15.0, max_a=30.0)
+
+
+@pytest.mark.parametrize(("feed_a", "named"), [(30.0, "wire 3N2 (in line with 3B)"),
+                                               (11.0, "wire 3B")])
+def test_a_thin_return_is_guarded_where_its_feed_begins(feed_a: float, named: str) -> None:
+    """A fuse never stands in the negative return (common practice); 10.5 A hold no more than
+    10 A of type C (ISO 8820-3 ratings)."""
+    finding = only(branched(10.5, ampacity_a=feed_a), "X31", "Lamp b")
+    assert f"Behind F3 (15 A) {named} is only" in finding.message
+    assert finding.remedy.startswith("Put an inline fuse of 10 A where 3B begins.")
+    assert finding.change == "Lamp b fuse 10 A C"
+
+
+@pytest.mark.parametrize("cured", [True, False])
+def test_where_a_short_is_not_cleared_either_both_findings_name_one_fuse(cured: bool) -> None:
+    cure = Cure("F03", "F3", "inline fuse", "Put an inline fuse of 2 A C there.",
+                "Lamp b fuse 2 A C", 4.0)  # fmt: skip
+    case = b.with_circuit(branched(10.5, ampacity_a=11.0), 3, cures=(cure,) if cured else (),
+                          fault=b.fault("3B", clears_s=30.0, allowed_s=2.0))  # fmt: skip
+    thin, short = only(case, "X31", "Lamp b"), only(case, "F03", "Group")
+    assert ("inline fuse" in thin.remedy) is cured
+    assert thin.change == short.change == (cure.change if cured else None)
+
+
+def test_what_f01_says_of_a_wire_is_not_said_again() -> None:
+    """One wire of a circuit is thick enough and one is not: one fault, one finding."""
+    case = b.with_fuse(b.with_run(b.base(), "1N", ampacity_a=14.0), 1, max_a=14.0)
+    said = {f.rule for f in judge_all(case) if f.fails and f.subject == "Fridge"}
+    assert "F01" in said
+    assert "X31" not in said
+
+
+def test_the_volts_left_are_those_at_the_low_end_of_the_supply() -> None:
+    """Where the drop is worst at 14.4 V, the lamp is dim at the low end all the same."""
+    high = b.with_drop(b.base(), 1, percent=7.0, total_v=0.84, accessory_v=13.6, state="high",
+                       supply_v=14.4)  # fmt: skip
+    high = b.with_accessory(high, 1, low_v=10.9)
+    said = only(high, "D01", "Fridge").message
+    assert "At the low end of the supply it is left with 10.9 V" in said
+    assert "13.6" not in said
+    unsolved = only(b.with_accessory(high, 1, low_v=0.0), "D01", "Fridge").message
+    assert "It is left with 13.6 V of 14.4 V" in unsolved
+    low = b.with_drop(high, 1, state="low", accessory_v=10.8, supply_v=11.6)
+    assert "It is left with 10.8 V and" in only(low, "D01", "Fridge").message
+
+
+@pytest.mark.parametrize(("drain_a", "days", "said"), [
+    (56.0, 0.0256, "draws 56 A; 50 mA is usual: the reserve is reached after 36 min"),
+    (5.884, 0.349, "draws 5.89 A; 50 mA is usual: the reserve is reached after 8.3 h"),
+    (0.06, 33.0, "draws 60 mA; 50 mA is usual: the reserve is reached after 33 days"),
+])
+def test_a_drain_is_told_in_amperes_and_hours_where_those_are_the_units(
+    drain_a: float, days: float, said: str
+) -> None:
+    """0.0256 days are 36.9 minutes, 0.349 days 8.38 hours: rounded down, the drain up."""
+    case = b.with_supply(b.base(), parked_a=drain_a, parked_days=days)
+    assert said in only(case, "B02", "parked").message

@@ -55,9 +55,10 @@ def _several(rule: str, word: str, findings: Sequence[Finding]) -> Iterator[str]
     yield from _head(word, f"rule {rule}, {len(findings)} times; does not fail the plan")
     for finding in findings:
         yield from wrap(finding.message, width, first=f"{_INDENT}- ", rest=_INDENT + "  ")
-    remedies = {f.remedy.replace(f.subject, "this one"): f.remedy for f in findings if f.remedy}
-    for general, remedy in remedies.items():
-        text = general if len(remedies) == 1 else remedy
+    said = [f for f in findings if f.remedy]
+    remedies = dict.fromkeys(f.remedy for f in said)
+    general = {f.remedy.replace(f.subject, "this one") for f in said}
+    for text in general if len(general) == 1 < len(remedies) else remedies:
         yield from wrap(text, width, first=f"{_INDENT}To mend it: ", rest=_INDENT + "  ")
 
 

@@ -10,7 +10,7 @@ from circuitplan.cli.terminal.text import Column, down, ink, page_width, plain, 
 from circuitplan.model.result import Assumption, Circuit, PanelResult, Result, ScenarioResult
 from circuitplan.planner.holding import MARK, failing
 from circuitplan.planner.room import rooms
-from circuitplan.units import show_hours
+from circuitplan.units import show_days, show_drain, show_hours
 
 _SHOWN_ASSUMPTIONS = 6
 
@@ -242,8 +242,8 @@ def supply_lines(result: Result) -> Iterator[str]:
         )
     if supply.parked_a:
         days = supply.parked_days
-        time = "" if days is None else f", {down(days, 0)} days from full to the reserve"
-        yield f"Parked: {up(supply.parked_a * 1000, 0)} mA{time}"
+        time = "" if days is None else f", {show_days(days)} from full to the reserve"
+        yield f"Parked: {show_drain(supply.parked_a)}{time}"
 
 
 def _scenario_row(scenario: ScenarioResult) -> tuple[str, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 
 from circuitplan.model.result import DayResult, ScenarioResult
-from circuitplan.units import show_hours
+from circuitplan.units import show_days, show_hours
 
 
 def sentences(
@@ -71,7 +71,7 @@ def _how_long(scenarios: tuple[ScenarioResult, ...], parked_days: float | None) 
     if parts:
         return "Engine off, down to the reserve: " + "; ".join(parts) + "."
     if parked_days is not None:
-        return f"Parked, the starting reserve lasts {_down(parked_days)} days."
+        return f"Parked, the starting reserve lasts {show_days(parked_days)}."
     return ""
 
 

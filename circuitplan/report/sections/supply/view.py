@@ -10,6 +10,7 @@ from circuitplan.report import show
 from circuitplan.report.analysis.pictures import day_pictures
 from circuitplan.report.margin_bars import MarginBar, margin_bars
 from circuitplan.report.table import Cell, Column, Picture, Table, cells
+from circuitplan.units import show_days, show_drain
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,14 +41,14 @@ def build(plan: Plan, result: Result) -> View:
         ""
         if supply.parked_days is None
         else (
-            f", from a full battery down to its reserve in {show.down(supply.parked_days, 0)} days"
+            f", from a full battery down to its reserve in {show_days(supply.parked_days)}"
         )
     )
     return View(
         picture,
         _scenarios(supply.scenarios),
         _days(supply.days),
-        f"Drain when parked: {show.up(supply.parked_a * 1000.0, 0)} mA{days}.",
+        f"Drain when parked: {show_drain(supply.parked_a)}{days}.",
         f"Computed for {show.near(supply.low_v, 1)} V to {show.near(supply.high_v, 1)} V at the "
         "battery posts.",
         supply.answers,
