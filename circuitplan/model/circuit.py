@@ -230,7 +230,7 @@ class Cure:
 
     rule: str
     fuse: str
-    sort: str  # fuse, wire, inline fuse, shorter run, soft start, isolator
+    sort: str  # fuse, wire, fuse and wire, inline fuse, shorter run, soft start, isolator
     words: str
     change: str | None  # words that fit ``try --change``
     effort: float

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from circuitplan.rules import proposals
+from circuitplan.rules import cures, proposals
 from circuitplan.rules.base import Case, Finding, Rule, Skip, below, num, ordered
 
 RULE = Rule(
@@ -31,18 +31,19 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
             continue
         found, least = ordered(fuse.rating_a, fuse.min_a)
         larger = proposals.fuse_at_least(fuse.type, fuse.min_a)
-        fits = larger is not None and (fuse.max_a is None or larger <= fuse.max_a)
+        otherwise = (
+            f"Fit a fuse of {least} A or more, and wire that carries its rating and whose far-end "
+            "short it still clears: thicker, or shorter; or move the fuse to a cooler place."
+        )
         if larger is None:
-            remedy = (
-                f"No fuse of type {fuse.type} carries this: use another type, {least} A or more."
+            otherwise = (
+                f"No fuse of type {fuse.type} carries this: use another type, {least} A or more, "
+                "with wire that it guards; or split the load over two circuits."
             )
-        elif fits:
-            remedy = f"Fit {num(larger)} A of type {fuse.type}; the wire behind it carries that."
-        else:
-            remedy = (
-                f"Fit {num(larger)} A of type {fuse.type}, and wire that carries {num(larger)} A "
-                f"(now {num(fuse.max_a or 0.0)} A)."
-            )
+        owner = place.circuit or place.panel
+        remedy, change = otherwise, None
+        if owner is not None:
+            remedy, change = cures.remedy(owner, RULE.id, fuse.id, otherwise)
         yield RULE.finding(
             place.subject,
             f"Fuse {fuse.id} is {found} A; its load asks for at least {least} A at "
@@ -51,8 +52,6 @@ def judge(case: Case) -> Iterator[Finding | Skip]:
             found=fuse.rating_a,
             limit=fuse.min_a,
             unit="A",
-            change=f"{place.thing} fuse {num(larger)} A {fuse.type}"
-            if fits and larger is not None and place.thing
-            else None,
+            change=change,
             circuit=place.circuit_id,
         )

@@ -17,6 +17,7 @@ from circuitplan.design.groups import Group
 from circuitplan.design.protection import change_names as naming
 from circuitplan.design.protection import protect
 from circuitplan.design.protection.coordination import Picture
+from circuitplan.design.protection.larger import with_wire
 from circuitplan.design.protection.protect import SLACK, Device
 from circuitplan.design.protection.trials import Judge, Trial
 from circuitplan.design.protection.unfused import isolator
@@ -30,11 +31,10 @@ from circuitplan.physics.copper import KG_PER_M_MM2
 FUSE_EFFORT = {
     "C": 1.0, "F": 1.0, "E": 2.0, "bolt-in": 4.0, "SF30": 4.0, "SF51": 5.0, "class T": 8.0,
 }
-OTHER_HOLDER = 2.0
-WIRE_EFFORT, PER_KG = 3.0, 5.0
+OTHER_HOLDER, WIRE_EFFORT, PER_KG = 2.0, 3.0, 5.0
 INLINE_EFFORT, SOFT_START_EFFORT, SHORTER_EFFORT, PARTLY = 3.0, 10.0, 15.0, 50.0
 LEAST_SHARE = 0.3  # a way that would have to shrink further than this is no cure (judgement)
-JUDGED = ("F03", "F04", "F09")
+JUDGED = ("F02", "F03", "F04", "F09")
 
 
 class Doctor:
@@ -57,6 +57,7 @@ class Doctor:
                 for make in (self._fuses, self._wires, self._inline, self._shorter, self._soft):
                     found += [self._honest(cure) for cure in make(rule, slot)]
                 found += isolator(rule, self.picture, self.judge, self.base, slot)
+                found += with_wire(rule, self.judge, self.base, slot, self._devices(slot), found)
         best: dict[tuple[str, str, str], Cure] = {}
         for cure in sorted(found, key=lambda c: (c.rule, c.effort, c.words)):
             best.setdefault((cure.rule, cure.fuse, cure.sort), cure)
@@ -69,8 +70,6 @@ class Doctor:
         words = f"{cure.words} Another fuse of this circuit fails too and needs a cure of its own."
         return replace(cure, words=words, change=None, effort=cure.effort + PARTLY)
 
-    # --- what is tried -----------------------------------------------------------------------
-
     def _passes(self, rule: str, slot: Slot, trial: Trial) -> bool:
         """Mended, nothing else broken, and no new fuse before a wire that is too thin for it."""
         now = self.left = self.judge.problems(trial)
@@ -78,7 +77,8 @@ class Doctor:
         thin = any(
             reason == "fuse" and (tried != was or key in trial.own) for reason, key in now
         )
-        return (rule, slot.key) not in now and now <= self.base and not thin
+        slow = rule == "F02" and ("F03", slot.key) in now  # no larger fuse on a far short
+        return (rule, slot.key) not in now and now <= self.base and not thin and not slow
 
     def _failing(self, rule: str) -> list[Slot]:
         keys = {key for r, key in self.base if r == rule}

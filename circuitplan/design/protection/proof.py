@@ -79,7 +79,7 @@ def attach(
 
 
 def _needs_cure(owner: Circuit | PanelResult) -> bool:
-    """Whether a start, a short or the breaking capacity may fail: then a cure is looked for."""
+    """Whether load, start, short or the breaking capacity may fail: then a cure is looked for."""
     fuses = owner.fuses if isinstance(owner, Circuit) else tuple(f for f in (owner.fuse,) if f)
     if not fuses:
         return False
@@ -92,6 +92,7 @@ def _needs_cure(owner: Circuit | PanelResult) -> bool:
         return True
     return any(
         (f.rides_through or 0.0) > 0.99 * RIDE_THROUGH
+        or f.rating_a < 1.01 * f.min_a
         or (f.first_after_source and (f.breaking_capacity_a or 0.0) < 1.01 * f.prospective_a)
         for f in fuses
     )

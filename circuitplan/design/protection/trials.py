@@ -91,6 +91,9 @@ class Judge:
 
     def _device(self, trial: Trial, slot: Slot, guard: Device) -> Iterator[str]:
         currents = trial.currents or self.picture.currents(slot)
+        least = protect.least_rating(currents, guard.ambient_c)
+        if not slot.short_circuit_only and guard.rating_a * SLACK < least:
+            yield "F02"
         high_v = self.sizer.highest_v(groups.node_of(trial.state, self.picture.owner))
         if (protect.start_share(guard, currents, high_v) or 0.0) > RIDE_THROUGH * SLACK:
             yield "F09"
