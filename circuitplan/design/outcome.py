@@ -251,7 +251,7 @@ class Outcome:
         bounds = [b for b in (panel.rating_a,) if b is not None]
         if not node.converter:
             bounds.append(rated)
-            if device is not None and fuse is not None:
+            if device is not None and fuse is not None and fuse.current_a is not None:
                 bounds.append(usable(device, fuse.current_a, fuse.min_a))
         usable_a = min(bounds, default=None)
         used = self.numbers.way_user.get(node.name, 0)
