@@ -247,11 +247,12 @@ class Outcome:
             behind = [i for i, root in state.wiring.root.items() if root == node.name]
             current = sum(float(self.solved.current_a[i]) for i in behind)
         rated = state.wire[feed.key].ampacity(state.around(feed))
+        fuse = self._fuse(node.slot, node) if node.slot is not None else None
         bounds = [b for b in (panel.rating_a,) if b is not None]
         if not node.converter:
             bounds.append(rated)
-            if device is not None:
-                bounds.append(usable(device))
+            if device is not None and fuse is not None and fuse.current_a is not None:
+                bounds.append(usable(device, fuse.current_a, fuse.min_a))
         usable_a = min(bounds, default=None)
         used = self.numbers.way_user.get(node.name, 0)
         fault = parts.fault(
@@ -266,9 +267,7 @@ class Outcome:
             rating_a=panel.rating_a, usable_a=usable_a, current_a=current,
             spare_a=None if usable_a is None else usable_a - current, ways=panel.ways,
             free_ways=None if panel.ways is None else panel.ways - used, output_v=panel.output_v,
-            feeder=feeder,
-            fuse=self._fuse(node.slot, node) if node.slot is not None else None,
-            fault=fault, fuse_reason=self.sizer.why_none(node),
+            feeder=feeder, fuse=fuse, fault=fault, fuse_reason=self.sizer.why_none(node),
             assumed=node.assumed, live=node.live,
             connector=connecting.of_node(node, self.numbers, feeder, self.sizer.ways),
         )

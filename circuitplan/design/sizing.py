@@ -288,6 +288,8 @@ def _holds(device: Device, wire: Candidate) -> bool:
     return most is None or wire.conductor.area_mm2 <= most * (1 + 1e-9)
 
 
-def usable(device: Device) -> float:
-    """Continuous current that a fuse carries for good where it sits [A]."""
-    return 0.8 * ambient_share(device.ambient_c) * device.rating_a
+def usable(device: Device, current_a: float = 0.0, least_a: float = 0.0) -> float:
+    """Current that a fuse carries for good where it sits [A], what it has not yet counted as
+    continuous. ``least_a``: the rating that ``current_a`` asks for, its short-time loads in full.
+    """
+    return current_a + 0.8 * ambient_share(device.ambient_c) * (device.rating_a - least_a)

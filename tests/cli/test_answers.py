@@ -112,7 +112,7 @@ def test_a_defect_is_owned_up_to_without_a_traceback(
     def fail(_: Any) -> None:
         raise ZeroDivisionError("oops")
 
-    monkeypatch.setattr("circuitplan.planner.advised", fail)
+    monkeypatch.setattr("circuitplan.planner.study", fail)
     answer = run("check", plan)
     assert answer.code == 3
     assert answer.first.startswith("CANNOT SAY: circuitplan itself failed")

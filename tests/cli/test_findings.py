@@ -29,5 +29,5 @@ def test_one_remedy_is_said_once(
 
 def test_different_remedies_are_all_said() -> None:
     lines = list(finding_lines([notice("a", "Do this."), notice("b", "Do that.")], None))
-    said = [ln.split(": ", 1)[1] for ln in lines if "To mend it: " in ln]
-    assert said == ["Do this.", "Do that."]
+    told = [ln.split(": ", 1)[1] for ln in lines if "To mend it: " in ln]
+    assert told == ["Do this.", "Do that."]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from small_plans import MAIN, SHED, circuit, failing, feed, findings, studied
 
 LAMP = """
@@ -109,3 +110,30 @@ def test_a_practice_only_tightens() -> None:
         SHED, "practice: small craft", MAIN, text.replace("return: wire", "return: chassis")
     )
     assert "R01" in {rule for rule, _ in failing(craft)}
+
+
+def test_a_panel_may_be_used_to_what_its_own_fuse_was_chosen_for() -> None:
+    """A short-time load asks the fuse for its current, a continuous one for 1/0.8 of it; so at
+    20 °C (no derating) what is spare for good is 0.8 of what the rating leaves."""
+    text = """
+places: {shed: 20 °C}
+panels: {main: {place: shed, fed_from: battery, rating: 100 A, length: 1 m}}
+accessories:
+  - {name: Fan, current: 15 A, inrush: 15 A, load: constant current, place: shed, length: 1 m}
+  - {name: Lift, kind: actuator, current: %s, inrush: 20 A, load: constant current, place: shed,
+     length: 1 m}
+"""
+    shed = SHED.replace("places: {shed: 30 °C}\n", "")
+    for amps in ("5 A", "6 A", "8 A", "10 A", "11 A", "12 A"):
+        result = studied(shed, text % amps)
+        (panel,) = result.panels
+        assert panel.fuse is not None
+        assert panel.usable_a is not None
+        share = 0.8 * panel.fuse.rating_a
+        assert panel.fuse.min_a < panel.current_a / 0.8  # the short-time load asks for less
+        assert panel.usable_a > share
+        least_a = 15.0 / 0.8 + (panel.current_a - 15.0)
+        assert panel.fuse.min_a == pytest.approx(least_a)
+        spare = 0.8 * (panel.fuse.rating_a - least_a)
+        assert panel.usable_a == pytest.approx(panel.current_a + spare)
+        assert not findings(result, "S06")

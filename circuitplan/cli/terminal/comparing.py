@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from circuitplan.cli.terminal.about import about
+from circuitplan.cli.terminal.circuit_words import drop_word, fuse_word, wire_word
 from circuitplan.cli.terminal.comparing_plans import coming_lines, other_lines, short
 from circuitplan.cli.terminal.findings import finding_lines, quoted
-from circuitplan.cli.terminal.overview import caution_lines, drop_word, fuse_word, wire_word
+from circuitplan.cli.terminal.overview import caution_lines
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, table, up, wrap
 from circuitplan.model.plan import Plan
@@ -171,7 +172,7 @@ def _circuits(before: Result, after: Result, width: int) -> Iterator[str]:
         Column("", 6),
         Column("Circuit", 28, gives_way=True),
         Column("Current", right=True),
-        Column("Wire", 9),
+        Column("Wire", 14),
         Column("Fuse", 13),
         Column("Drop", right=True),
     )

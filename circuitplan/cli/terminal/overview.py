@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Sequence
 
+from circuitplan.cli.terminal.circuit_words import drop_word, fuse_word, wire_word
 from circuitplan.cli.terminal.findings import finding_lines, quoted
 from circuitplan.cli.terminal.problems import answer_lines
 from circuitplan.cli.terminal.text import Column, down, ink, page_width, plain, table, up, wrap
-from circuitplan.model.result import Assumption, Circuit, PanelResult, Result, ScenarioResult
+from circuitplan.model.result import Assumption, PanelResult, Result, ScenarioResult
 from circuitplan.planner.holding import MARK, failing
 from circuitplan.planner.room import rooms
 from circuitplan.units import show_days, show_drain, show_hours
@@ -79,7 +80,7 @@ def circuit_table(result: Result) -> Iterator[str]:
         Column("Circuit", 26, gives_way=True),
         Column("Switch", 12, gives_way=True),
         Column("Current", right=True),
-        Column("Wire", 9),
+        Column("Wire", 14),
         Column("Fuse", 13),
         Column("Drop", right=True),
     )
@@ -102,29 +103,6 @@ def circuit_table(result: Result) -> Iterator[str]:
         yield f"! {MARK} above; do not build it so"
     if any("*" in row[5] for row in rows):
         yield "* wire of unknown size, counted as the thinnest it can be: measure it"
-
-
-def wire_word(circuit: Circuit) -> str:
-    """Size of the circuit's feed wire (the first feed run)."""
-    feeds = [run for run in circuit.runs if run.role == "feed"]
-    if not feeds:
-        return "-"
-    return feeds[0].size + ("*" if feeds[0].unknown else "")
-
-
-def fuse_word(circuit: Circuit) -> str:
-    """Rating and type of the first fuse: "15 A C"."""
-    if not circuit.fuses:
-        return "none"
-    fuse = circuit.fuses[0]
-    return f"{fuse.rating_a:g} A {fuse.type}"
-
-
-def drop_word(circuit: Circuit) -> str:
-    """Worst drop against its limit, in percent of nominal."""
-    if circuit.drop is None:
-        return "-"
-    return f"{up(circuit.drop.percent)} of {circuit.drop.limit_percent:g} %"
 
 
 def switch_table(result: Result) -> Iterator[str]:
