@@ -109,7 +109,7 @@ def test_a_command_that_cannot_be_used_exits_2(run: Any, words: list[str]) -> No
 def test_a_defect_is_owned_up_to_without_a_traceback(
     run: Any, plan: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def fail(_: Any) -> None:
+    def fail(*_: Any, **__: Any) -> None:
         raise ZeroDivisionError("oops")
 
     monkeypatch.setattr("circuitplan.planner.study", fail)
