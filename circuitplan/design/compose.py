@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from circuitplan.design import demand, levels, load, solve, switchgear, wiring
+from circuitplan.design import demand, levels, load, switchgear, wiring
 from circuitplan.design.assume import Ledger
 from circuitplan.design.maker import Maker
 from circuitplan.design.sizing import Sizer
@@ -10,9 +10,6 @@ from circuitplan.design.state import State
 from circuitplan.design.ways import Ways
 from circuitplan.library import practices
 from circuitplan.model.plan import Plan
-
-MOST_PASSES = 4
-"""Passes in which currents found in the finished network may rise over those sized for."""
 
 
 def sized(plan: Plan, ledger: Ledger) -> tuple[State, Sizer]:
@@ -26,11 +23,4 @@ def sized(plan: Plan, ledger: Ledger) -> tuple[State, Sizer]:
     switchgear.choose_relays(state)
     sizer = Sizer(state, ways)
     sizer.run()
-    for _ in range(MOST_PASSES):
-        raised = state.demand.at_least(solve.electrical(state).current_a)
-        if raised is None:
-            break
-        state.load_with(raised)
-        switchgear.choose_relays(state)
-        sizer.again()
     return state, sizer

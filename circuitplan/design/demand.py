@@ -36,8 +36,7 @@ class Demand:
     """Per load, index as in the wiring: frozen worst current [A] and drop limits.
 
     A load frozen at its worst volts between E - limit and E draws no less than it can in any
-    design that keeps the limit, so sizes found with it are safe without iterating. Where no design
-    keeps the limit it may draw more: see ``at_least``.
+    design that keeps the limit, so sizes found with it are safe without iterating.
     """
 
     worst_a: NDArray[np.float64]
@@ -65,16 +64,6 @@ class Demand:
         if self.never_with is None or len(loads) < 2:
             return float(weights.sum())
         return float(heaviest_sum(weights, self.never_with))
-
-    def at_least(self, current_a: NDArray[np.float64]) -> Demand | None:
-        """This with each load at ``current_a`` [A] where that is more (NaN: unknown, it stays);
-        None where no load draws more than is counted already."""
-        found = np.where(np.isnan(current_a), self.worst_a, current_a)
-        if not (found > self.worst_a * (1.0 + 1e-9)).any():
-            return None
-        worst = np.maximum(self.worst_a, found)
-        share = np.divide(worst, self.worst_a, out=np.ones_like(worst), where=self.worst_a > 0.0)
-        return Demand(worst, self.thermal_a * share, self.limits, self.never_with)
 
     def allowed(self, loads: tuple[int, ...], with_load: int | None = None) -> list[int]:
         """Members of ``loads``, less those never on with ``with_load``."""

@@ -60,11 +60,6 @@ class Sizer(Slots):
             if self.floor == before:
                 break
 
-    def again(self) -> None:
-        """Size once more, with other currents; no wire gets thinner."""
-        self._seen.clear()
-        self.run()
-
     # --- one owner -------------------------------------------------------------------------
 
     def _feeder(self, node: Node) -> None:

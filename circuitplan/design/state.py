@@ -152,12 +152,6 @@ class State:
             return self.control_a.get(segment.key, 0.0)
         return self.demand.of(segment, thermal)
 
-    def load_with(self, demand: Demand) -> None:
-        """Other currents from here on; what was reckoned from the former is forgotten."""
-        self.demand = demand
-        self.before.clear()
-        self._common = None
-
     # --- resistances ---------------------------------------------------------------------------
 
     def contact_ohm(
