@@ -36,10 +36,15 @@ def check(
     on one screen; answer and exit code are then those of that circuit and of what feeds it.
     """
     from circuitplan.planfile import read_plan
-    from circuitplan.planner import advised, study
+    from circuitplan.planner import study
 
     given = read_plan(plan)
-    result = advised(given) if name and not json else study(given, whole=json)
+    if name and not json:
+        from circuitplan.planner import advised
+
+        result = advised(given)
+    else:
+        result = study(given, whole=json)
     chances = None
     if tolerance:
         from circuitplan.planner.tolerance import tolerance_of

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from circuitplan.planfile import fields, trade_words
+from circuitplan.planfile import fields
 from circuitplan.planfile.key_forms import Field, Section
 from circuitplan.planfile.tree import Node, Troubles, listed, nearest
 from circuitplan.planfile.values import Context, Value
@@ -94,6 +94,8 @@ def _unknown_key(
     key_node: Node, value: Node, section: Section, context: Context, subject: str,
     also: tuple[str, ...],
 ) -> None:
+    from circuitplan.planfile import trade_words  # for mistakes only
+
     key = key_node.text or ""
     other = trade_words.remedy(key, value.text, section)
     if other is not None:

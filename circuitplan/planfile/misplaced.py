@@ -8,7 +8,6 @@ from __future__ import annotations
 from dataclasses import replace
 
 from circuitplan.planfile import fields
-from circuitplan.planfile.trade_words import meant
 from circuitplan.planfile.tree import Node, Troubles, nearest
 
 _SECTIONS = ("supply", "job", "wire", *fields.NAMED, *fields.LISTS)
@@ -46,6 +45,8 @@ def set_right(root: Node, troubles: Troubles) -> Node:
 
 
 def _section(word: str) -> str:
+    from circuitplan.planfile.trade_words import meant  # for mistakes only
+
     key, _ = meant(word, fields.TOP)
     return key if key in _SECTIONS else nearest(word, _SECTIONS) or ""
 

@@ -228,11 +228,12 @@ def kind() -> Value:
 
     def parse(given: str, context: Context) -> str:
         from circuitplan.library import kinds
-        from circuitplan.planfile import spoken_kinds
 
         plain = " ".join(given.split())
         if kinds.find(plain) is not None:
             return plain
+        from circuitplan.planfile import spoken_kinds  # for mistakes only
+
         apart = spoken_kinds.elsewhere(plain)
         if apart is not None:
             raise UnitError(f"'{plain[:60]}', {apart[0]}", f"it belongs to {apart[1]}", apart[2])
